@@ -1,0 +1,115 @@
+package answer
+
+import (
+	"encoding/json"
+
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+)
+
+// Import answers `import`: what was new, changed and the same.
+type Import struct {
+	DryRun     bool         `json:"dry_run"`
+	New        int          `json:"new"`
+	Changed    int          `json:"changed"`
+	Unchanged  int          `json:"unchanged"`
+	Records    []Imported   `json:"records"`
+	Quantities []Difference `json:"quantities"`
+	Entries    []Entry      `json:"entries"`
+	Warnings   []Warning    `json:"warnings"`
+}
+
+// Imported is a record that is new or changed.
+type Imported struct {
+	Kind    string   `json:"kind"`
+	Handle  string   `json:"handle,omitempty"`
+	ID      string   `json:"id"`
+	Status  string   `json:"status"`
+	Changes []Change `json:"changes,omitempty"`
+}
+
+// Change is one field that differs.
+type Change struct {
+	Field string `json:"field"`
+	Old   string `json:"old"`
+	New   string `json:"new"`
+}
+
+// Difference is a lot whose quantity in the file is not the ledger's.
+type Difference struct {
+	Lot     string      `json:"lot"`
+	Item    string      `json:"item"`
+	File    json.Number `json:"file"`
+	Ledger  json.Number `json:"ledger"`
+	Counted bool        `json:"counted"`
+}
+
+// Entry is an entry that was booked.
+type Entry struct {
+	ID       string      `json:"id"`
+	What     string      `json:"what"`
+	Lot      string      `json:"lot"`
+	Quantity json.Number `json:"quantity,omitempty"`
+}
+
+// Warning is something implausible, taken in all the same.
+type Warning struct {
+	Kind   string `json:"kind"`
+	Record string `json:"record"`
+	Row    int    `json:"row,omitempty"`
+	Doubt  string `json:"doubt"`
+}
+
+// ImportOf turns the store's report into JSON.
+func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
+	out := Import{
+		DryRun: dryRun, New: r.NewCount, Changed: r.ChangedCount, Unchanged: r.Same,
+		Records: []Imported{}, Quantities: []Difference{}, Entries: []Entry{}, Warnings: []Warning{},
+	}
+	for _, rec := range r.Records {
+		if rec.Status != boltstore.Unchanged {
+			out.Records = append(out.Records, imported(rec))
+		}
+	}
+	for _, q := range r.Quantities {
+		out.Quantities = append(out.Quantities, Difference{q.Lot.String(), q.Of, plain(q.File), plain(q.Ledger), q.Counted})
+	}
+	for _, e := range r.Counted {
+		out.Entries = append(out.Entries, EntryOf(e))
+	}
+	return out
+}
+
+func imported(rec boltstore.RecordReport) Imported {
+	out := Imported{Kind: string(rec.Kind), Handle: rec.Handle, ID: rec.ID.String(), Status: rec.Status.String()}
+	for _, c := range rec.Changes {
+		out.Changes = append(out.Changes, Change{c.Path, c.Old, c.New})
+	}
+	return out
+}
+
+// EntryOf is an entry of the ledger as an answer tells it.
+func EntryOf(e *inventory.Event) Entry {
+	out := Entry{ID: e.ID.String(), What: e.What.String(), Lot: e.Lot.ID.String()}
+	if q, ok := e.Quantity.Get(); ok {
+		out.Quantity = plain(q)
+	}
+	return out
+}
+
+// Warn notes what is implausible about a record.
+func (i *Import) Warn(rec inventory.Record, row int, doubts []string) {
+	for _, d := range doubts {
+		i.Warnings = append(i.Warnings, Warning{string(rec.Kind()), NameOf(rec), row, d})
+	}
+}
+
+// NameOf is what a person calls a record: its handle, else the tail of its id.
+func NameOf(rec inventory.Record) string {
+	head := rec.Base()
+	if head.Handle != "" {
+		return head.Handle
+	}
+	id := head.ID.String()
+	return id[len(id)-6:]
+}

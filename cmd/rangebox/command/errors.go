@@ -1,0 +1,189 @@
+package command
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"rangebox/importers"
+	"rangebox/inventory"
+)
+
+// How rangebox speaks of errors, the one place for it: one sentence on standard
+// error that says what, where and what to do; no stack, no "error:" twice; the
+// same in JSON with --output json.
+
+// The exit statuses of the contract.
+const (
+	exitDone   = 0
+	exitFailed = 1
+	exitMisuse = 2
+	exitNotGo  = 3
+)
+
+// misuse is an error that could be told without opening a file.
+type misuse struct {
+	msg, hint string
+}
+
+func (m *misuse) Error() string { return m.msg }
+
+func misused(hint, format string, args ...any) error {
+	return &misuse{fmt.Sprintf(format, args...), hint}
+}
+
+// hinted gives an error a word of advice.
+type hinted struct {
+	error
+	hint string
+}
+
+func (h *hinted) Unwrap() error { return h.error }
+
+func advise(err error, format string, args ...any) error {
+	if err == nil {
+		return nil
+	}
+	return &hinted{err, fmt.Sprintf(format, args...)}
+}
+
+// notGo is no error to tell: it only sets the exit status under --strict.
+var errNotGo = errors.New("no go among the answers")
+
+// ErrorKinds is the contract's list of kinds, with the class each stands for.
+var errorKinds = []struct {
+	kind string
+	is   error
+}{
+	{"not-found", inventory.ErrNotFound},
+	{"missing", inventory.ErrMissing},
+	{"newer", inventory.ErrNewer},
+	{"damaged", inventory.ErrDamaged},
+	{"busy", inventory.ErrBusy},
+	{"conflict", inventory.ErrConflict},
+	{"invalid", inventory.ErrInvalid},
+}
+
+func kindOf(err error) string {
+	var m *misuse
+	if errors.As(err, &m) {
+		return "usage"
+	}
+	for _, k := range errorKinds {
+		if errors.Is(err, k.is) {
+			return k.kind
+		}
+	}
+	return "io"
+}
+
+// hints is what to do about a kind of error that brings no advice of its own.
+var hints = map[string]string{
+	"usage":     "see rangebox --help",
+	"not-found": "look at what there is with the list command of its kind",
+	"missing":   "make a box with `rangebox import FILE`, or name another file with --db",
+	"newer":     "use the newer rangebox that wrote it",
+	"damaged":   "look at what is off with `rangebox verify`, and keep a copy of the file",
+	"busy":      "wait until the other command is done, then try again",
+	"conflict":  "look at what the box holds now, then try again",
+	"invalid":   "correct it and try again; nothing was changed",
+	"io":        "check that the file is there and may be read or written",
+}
+
+func hintOf(err error) string {
+	var m *misuse
+	if errors.As(err, &m) && m.hint != "" {
+		return m.hint
+	}
+	var h *hinted
+	if errors.As(err, &h) {
+		return h.hint
+	}
+	return hints[kindOf(err)]
+}
+
+func exitStatus(err error) int {
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errNotGo):
+		return exitNotGo
+	case kindOf(err) == "usage":
+		return exitMisuse
+	}
+	return exitFailed
+}
+
+// jsonError is the contract's form of an error.
+type jsonError struct {
+	Error struct {
+		Kind    string      `json:"kind"`
+		Message string      `json:"message"`
+		Hint    string      `json:"hint"`
+		Issues  []jsonIssue `json:"issues"`
+	} `json:"error"`
+}
+
+type jsonIssue struct {
+	File     string `json:"file"`
+	Sheet    string `json:"sheet"`
+	Row      int    `json:"row"`
+	Column   string `json:"column"`
+	Found    string `json:"found"`
+	Expected string `json:"expected"`
+}
+
+// tell writes the error once, as text or as JSON.
+func tell(w io.Writer, err error, asJSON bool) {
+	if errors.Is(err, errNotGo) {
+		return
+	}
+	if asJSON {
+		tellJSON(w, err)
+		return
+	}
+	fmt.Fprintf(w, "rangebox: %s; %s\n", message(err), hintOf(err))
+	issues := issuesOf(err)
+	if len(issues) < 2 {
+		return
+	}
+	for _, i := range issues {
+		fmt.Fprintf(w, "  %s\n", i.Error())
+	}
+}
+
+func tellJSON(w io.Writer, err error) {
+	out := jsonError{}
+	out.Error.Kind, out.Error.Message, out.Error.Hint = kindOf(err), message(err), hintOf(err)
+	out.Error.Issues = []jsonIssue{}
+	for _, i := range issuesOf(err) {
+		out.Error.Issues = append(out.Error.Issues, jsonIssue{i.File, i.Sheet, i.Row, i.Column, i.Found, i.Expected})
+	}
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	_ = enc.Encode(out) // standard error is the last place to complain to
+}
+
+// message is the error's text as one clean line; the names of the classes that
+// errors wrap say nothing to a person and are left out.
+func message(err error) string {
+	text := err.Error()
+	for _, k := range errorKinds {
+		text = strings.ReplaceAll(text, k.is.Error()+": ", "")
+	}
+	return strings.TrimSuffix(strings.ReplaceAll(text, "\n", "; "), ".")
+}
+
+func issuesOf(err error) []importers.Issue {
+	var list importers.Issues
+	if errors.As(err, &list) {
+		return list
+	}
+	var single importers.Issue
+	if errors.As(err, &single) {
+		return []importers.Issue{single}
+	}
+	return nil
+}

@@ -1,0 +1,109 @@
+package command
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"rangebox/importers/archive"
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+	"rangebox/inventory/quantity"
+)
+
+func newExport(g *global) *cobra.Command {
+	var kind, out string
+	c := &cobra.Command{
+		Use:   "export",
+		Short: "write the whole box as a readable archive",
+		Args:  args(),
+		RunE: func(*cobra.Command, []string) error {
+			kinds, err := exportKinds(kind)
+			if err != nil {
+				return err
+			}
+			if err := g.noLists(); err != nil {
+				return err
+			}
+			return runExport(g, kinds, out)
+		},
+	}
+	c.Flags().StringVar(&kind, "kind", "", "only records of this `KIND`")
+	c.Flags().StringVarP(&out, "out", "o", "", "write to `FILE` (standard output if not given)")
+	return c
+}
+
+func exportKinds(name string) (map[inventory.Kind]bool, error) {
+	kinds := map[inventory.Kind]bool{}
+	if name != "" {
+		info, ok := inventory.KindNamed(name)
+		if !ok {
+			return nil, misused("kinds are motor, igniter, battery, controller, line, rocket, supply, lot, event, reading, day, settings",
+				"there is no kind %q", inventory.Printable(name))
+		}
+		kinds[info.Kind] = true
+		return kinds, nil
+	}
+	for _, info := range inventory.Kinds {
+		kinds[info.Kind] = true
+	}
+	return kinds, nil
+}
+
+func runExport(g *global, kinds map[inventory.Kind]bool, file string) error {
+	return g.read(func(v *boltstore.View) error {
+		source := exportSource(v, kinds)
+		if file == "" {
+			return archive.Write(g.env.Out, source)
+		}
+		return writeWhole(file, func(f *os.File) error { return archive.Write(f, source) })
+	})
+}
+
+// exportSource hands over the records of the kinds asked for; a lot with what
+// the ledger says of it.
+func exportSource(v *boltstore.View, kinds map[inventory.Kind]bool) archive.Source {
+	return func(kind inventory.Kind, yield func(inventory.Record) error) error {
+		if !kinds[kind] {
+			return nil
+		}
+		return v.Each(kind, func(rec inventory.Record) error {
+			if lot, ok := rec.(*inventory.Lot); ok {
+				stock, err := v.Stock(lot.ID)
+				if err != nil {
+					return err
+				}
+				lot.Quantity = quantity.Some(max(0, stock.OnHand))
+			}
+			return yield(rec)
+		})
+	}
+}
+
+// writeWhole writes a new file, which appears whole or not at all.
+func writeWhole(file string, write func(*os.File) error) error {
+	temp, err := os.CreateTemp(filepath.Dir(file), ".rangebox-*")
+	if err != nil {
+		return advise(fmt.Errorf("writing %s: %w", file, cause(err)), "check that the folder is there and may be written")
+	}
+	defer os.Remove(temp.Name()) // gone already where all went well
+	if err := write(temp); err != nil {
+		_ = temp.Close()
+		return err
+	}
+	if err := temp.Sync(); err != nil {
+		return fmt.Errorf("writing %s: %w", file, cause(err))
+	}
+	if err := temp.Close(); err != nil {
+		return fmt.Errorf("writing %s: %w", file, cause(err))
+	}
+	if err := os.Chmod(temp.Name(), 0o644); err != nil {
+		return fmt.Errorf("writing %s: %w", file, cause(err))
+	}
+	if err := os.Rename(temp.Name(), file); err != nil {
+		return fmt.Errorf("writing %s: %w", file, err)
+	}
+	return nil
+}

@@ -1,0 +1,60 @@
+package report
+
+import (
+	"fmt"
+	"io"
+
+	"rangebox/cmd/rangebox/answer"
+)
+
+// mostListed is how many records, lots or warnings are listed one by one.
+const mostListed = 20
+
+// Import writes what an import did, in one line and what needs a look.
+func Import(w io.Writer, l Look, i answer.Import) error {
+	verb := "Imported"
+	if i.DryRun {
+		verb = "Would import"
+	}
+	l.Para(w, fmt.Sprintf("%s: %d new, %d changed, %d unchanged.", verb, i.New, i.Changed, i.Unchanged))
+	changed := 0
+	for _, rec := range i.Records {
+		if rec.Status != "changed" {
+			continue
+		}
+		if changed++; changed > mostListed {
+			continue
+		}
+		for _, c := range rec.Changes {
+			l.para(w, "  ", "    ", fmt.Sprintf("%s %s, %s: %s -> %s", rec.Kind, rec.Handle, c.Field, orNothing(c.Old), orNothing(c.New)))
+		}
+	}
+	more(w, changed)
+	for n, q := range i.Quantities {
+		if q.Counted || n >= mostListed {
+			continue
+		}
+		l.para(w, "  ", "    ", fmt.Sprintf("%s: the file has %s, the ledger %s; --count books it", q.Item, q.File, q.Ledger))
+	}
+	more(w, len(i.Quantities))
+	for n, warning := range i.Warnings {
+		if n < mostListed {
+			l.para(w, "  look again: ", "    ", fmt.Sprintf("%s %s (row %d): %s.", warning.Kind, warning.Record, warning.Row, warning.Doubt))
+		}
+	}
+	more(w, len(i.Warnings))
+	return nil
+}
+
+func more(w io.Writer, n int) {
+	if n > mostListed {
+		fmt.Fprintf(w, "  and %d more\n", n-mostListed)
+	}
+}
+
+func orNothing(s string) string {
+	if s == "" {
+		return "nothing"
+	}
+	return Clean(s)
+}

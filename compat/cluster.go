@@ -1,0 +1,98 @@
+package compat
+
+import (
+	"rangebox/inventory"
+	"rangebox/inventory/quantity"
+)
+
+// clusterFiring: several igniters at once, in parallel, the least favoured with
+// twice its all-fire current. Asked from two igniters on. The margin is ours.
+func clusterFiring(c *Circuit, l *Limits, out *Findings) {
+	if c.Count() < 2 {
+		return
+	}
+	f := Finding{Rule: ClusterFiring, Subject: c.Groups[0].Igniter.Handle, own: l.own[ClusterFiring]}
+	if c.series() {
+		f.Verdict, f.reason = Caution, clusterSeries
+		if c.types() > 1 {
+			f.Verdict, f.reason = NoGo, clusterMixedSeries
+		}
+		out.add(f)
+		return
+	}
+	out.add(c.parallelCluster(f, l))
+}
+
+// parallelCluster judges the group with the least margin.
+func (c *Circuit) parallelCluster(f Finding, l *Limits) Finding {
+	s := c.solve(l)
+	worst := lacking(ClusterFiring, f.Subject, 0)
+	for i := range c.Groups {
+		ig := c.Groups[i].Igniter
+		allFire, known := ig.AllFire.Get()
+		lacks := s.worstLacks
+		if !known {
+			lacks |= one(factAllFire)
+		}
+		if lacks != 0 || s.invalid {
+			return lacking(ClusterFiring, ig.Handle, lacks)
+		}
+		got := c.clusterGroup(f, ig, amps(s.leastOf(c, i)), allFire, l)
+		if i == 0 || severity[got.Verdict] > severity[worst.Verdict] {
+			worst = got
+		}
+	}
+	return worst
+}
+
+func (c *Circuit) clusterGroup(f Finding, ig *inventory.Igniter, got, allFire quantity.Current, l *Limits) Finding {
+	asked := times(allFire, l.ClusterMargin)
+	f.Subject, f.Assumed = ig.Handle, c.solved.assumed
+	f.Value, f.Limit = amount(got, quantity.Ampere), amount(asked, quantity.Ampere)
+	composite, known := c.anyComposite()
+	switch {
+	case c.mixedPropellants():
+		f.Verdict, f.reason = Caution, clusterMixedPropellants
+	case got >= asked:
+		f.Verdict, f.reason = Go, clusterFires
+	case got < allFire:
+		f.Verdict, f.reason = NoGo, clusterUnder
+	case got >= times(allFire, l.FiringMargin) && known && !composite:
+		f.Verdict, f.reason = Go, clusterBlackPowder
+	default:
+		f.Verdict, f.reason = Caution, clusterThin
+		if !known {
+			f.Assumed |= one(factPropellant)
+		}
+	}
+	return conclude(f)
+}
+
+// types counts the types of igniter on the line.
+func (c *Circuit) types() int {
+	seen := map[*inventory.Igniter]bool{}
+	for _, g := range c.Groups {
+		seen[g.Igniter] = true
+	}
+	return len(seen)
+}
+
+// anyComposite tells whether any motor lit is not black powder, where known.
+func (c *Circuit) anyComposite() (composite, known bool) {
+	for _, p := range c.Propellants {
+		if p != inventory.BlackPowder {
+			return true, true
+		}
+	}
+	return false, len(c.Propellants) > 0
+}
+
+// mixedPropellants tells whether black powder is lit together with another.
+func (c *Circuit) mixedPropellants() bool {
+	black := false
+	for _, p := range c.Propellants {
+		black = black || p == inventory.BlackPowder
+	}
+	composite, _ := c.anyComposite()
+	return black && composite
+}

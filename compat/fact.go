@@ -1,0 +1,137 @@
+package compat
+
+import (
+	"math/bits"
+	"strings"
+)
+
+// Fact names a recorded figure that a rule rests on.
+type Fact uint8
+
+// The facts, named as in files.
+const (
+	factThroat Fact = iota
+	factHead
+	factLeadPair
+	factOutput
+	factPropellant
+	factPropellantMass
+	factDepth
+	factCore
+	factLead
+	factLeadWire
+	factAllFire
+	factNoFire
+	factBridge
+	factBridgeTolerance
+	factFiringImpulse
+	factBattery
+	factOpenCircuit
+	factLowV
+	factInternal
+	factAged
+	factPulseA
+	factController
+	factOn
+	factMaxA
+	factPulse
+	factContinuity
+	factSupply
+	factBrownout
+	factHoldup
+	factCap
+	factCapV
+	factCapResistance
+	factFiringLead
+	factFiringWire
+	factContact
+	factSpliceWire
+	factExpires
+	factCertifiedUntil
+)
+
+// factTable says for each fact its name in files and how to come by it.
+var factTable = [...]struct{ name, how string }{
+	factThroat:          {"throat_mm", "find the largest drill shank that passes the nozzle of a new motor, without force"},
+	factHead:            {"head_mm", "measure the head over its coating with a caliper, gently, at its widest"},
+	factLeadPair:        {"lead_pair_mm", "measure the width of the insulated pair of leads"},
+	factOutput:          {"output", "note whether its flame is low, medium or high, from the maker or a test firing"},
+	factPropellant:      {"propellant", "read it on the motor's sheet; or record what ignition it asks for"},
+	factPropellantMass:  {"propellant_g", "read the propellant mass on the motor's sheet"},
+	factDepth:           {"depth_mm", "push a soft rod into the nozzle of an unloaded motor until it stops, and measure"},
+	factCore:            {"core_mm", "measure the core with a soft rod, or read it on the motor's drawing"},
+	factLead:            {"lead_mm", "measure the leads from head to end"},
+	factLeadWire:        {"lead_awg", "gauge the igniter's wire, or measure a metre of it with an ohm meter"},
+	factAllFire:         {"all_fire_a", "read it on the igniter's sheet; or test-fire a sample"},
+	factNoFire:          {"no_fire_a", "read it on the igniter's sheet"},
+	factBridge:          {"bridge_ohm", "measure it behind a shield, with a meter whose test current is known to be harmless"},
+	factBridgeTolerance: {"bridge_tol_pct", "measure ten of a lot behind a shield and note the spread"},
+	factFiringImpulse:   {"firing_impulse_a2s", "read it on the igniter's sheet"},
+	factBattery:         {"battery", "say which battery the line is fired from"},
+	factOpenCircuit:     {"open_circuit_v", "measure the battery fresh, at rest"},
+	factLowV:            {"low_v", "decide the voltage at rest below which you would not fly"},
+	factInternal:        {"internal_ohm", "take two readings of the battery, at rest and under a known load"},
+	factAged:            {"aged_internal_ohm", "take the two readings with a worn battery on a cold day"},
+	factPulseA:          {"pulse_a", "read the greatest pulse current on the battery's sheet"},
+	factController:      {"controller", "say which controller switches the line"},
+	factOn:              {"on_ohm", "measure the controller's voltage drop at a known current"},
+	factMaxA:            {"max_a", "read the greatest output current in the controller's manual"},
+	factPulse:           {"pulse_s", "read in the manual how long the output stays on"},
+	factContinuity:      {"continuity_a", "measure the continuity current through a short, with a fresh battery and no igniter"},
+	factSupply:          {"supply", "say whether the controller's electronics run from the firing battery (shared) or their own"},
+	factBrownout:        {"brownout_v", "read in the manual the voltage at which the electronics fail"},
+	factHoldup:          {"holdup_s", "read in the manual how long the electronics bridge a lost supply"},
+	factCap:             {"cap_uf", "read the capacitance on the capacitor"},
+	factCapV:            {"cap_v", "measure the voltage the capacitor is charged to"},
+	factCapResistance:   {"cap_ohm", "read the capacitor's series resistance on its sheet"},
+	factFiringLead:      {"lead_m", "measure the firing lead, one way"},
+	factFiringWire:      {"lead_awg of the line", "gauge the wire of the firing lead"},
+	factContact:         {"contact_ohm", "measure the clip pair closed on itself, and take off the meter's own leads"},
+	factSpliceWire:      {"splice_awg", "gauge the wire that is spliced on"},
+	factExpires:         {"expires", "read the date on the pack, or mark the lot as keeping for ever"},
+	factCertifiedUntil:  {"certified_until", "look the motor up in the certification body's list"},
+}
+
+// String is the fact's name in files.
+func (f Fact) String() string { return factTable[f].name }
+
+// How says how to come by the fact.
+func (f Fact) How() string { return factTable[f].how }
+
+// Facts is a set of facts.
+type Facts uint64
+
+func one(f Fact) Facts { return 1 << f }
+
+// Has tells whether the set holds a fact.
+func (s Facts) Has(f Fact) bool { return s&one(f) != 0 }
+
+// List is the facts of the set.
+func (s Facts) List() []Fact {
+	var list []Fact
+	for ; s != 0; s &= s - 1 {
+		list = append(list, Fact(bits.TrailingZeros64(uint64(s))))
+	}
+	return list
+}
+
+// Names is the names of the facts, as in files.
+func (s Facts) Names() []string {
+	names := []string{}
+	for _, f := range s.List() {
+		names = append(names, f.String())
+	}
+	return names
+}
+
+// String is the names, joined.
+func (s Facts) String() string { return strings.Join(s.Names(), ", ") }
+
+// how says how to come by the facts.
+func (s Facts) how() string {
+	var ways []string
+	for _, f := range s.List() {
+		ways = append(ways, f.How())
+	}
+	return strings.Join(ways, "; ")
+}

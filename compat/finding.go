@@ -1,0 +1,148 @@
+package compat
+
+import (
+	"fmt"
+	"strings"
+
+	"rangebox/inventory"
+	"rangebox/inventory/quantity"
+)
+
+// Amount is a number with its unit, or nothing.
+type Amount struct {
+	Steps int64
+	Scale *quantity.Scale
+}
+
+func amount[Q quantity.Quantity](q Q, u quantity.Unit[Q]) Amount { return Amount{int64(q), u.Scale} }
+
+// Known tells whether there is a number.
+func (a Amount) Known() bool { return a.Scale != nil }
+
+// Float is the number in its unit.
+func (a Amount) Float() float64 { return a.Scale.Float(a.Steps) }
+
+// text shows the number; a level is shown by its word.
+func (a Amount) text(system quantity.System) string {
+	if !a.Known() {
+		return ""
+	}
+	if a.Scale == quantity.Heat.Scale {
+		return inventory.Level(a.Steps).String()
+	}
+	return a.Scale.Text(a.Steps, system)
+}
+
+// Finding is what one rule says of one subject.
+type Finding struct {
+	Rule    Rule
+	Verdict Verdict
+	reason  reason
+	// Subject is what it is said of, an igniter or a motor by handle.
+	Subject string
+	// Value is the figure that was judged, Limit what it is held against for go.
+	Value, Limit Amount
+	// extra is a further figure that the text tells, such as a splice.
+	extra Amount
+	// Assumed are the facts that were missing and taken at their bound.
+	Assumed Facts
+	// Missing are the facts without which the verdict is unknown.
+	Missing Facts
+	// own tells that the user's settings changed a limit of the rule.
+	own bool
+}
+
+// NotChecked is a question that could not be asked for want of a figure. It is
+// shown and does not count.
+type NotChecked struct {
+	Rule    Rule
+	Missing Fact
+	Subject string
+}
+
+// Findings gathers what rules say, in the order of the rules.
+type Findings struct {
+	List       []Finding
+	NotChecked []NotChecked
+}
+
+// Reset empties it and keeps its memory.
+func (f *Findings) Reset() { f.List, f.NotChecked = f.List[:0], f.NotChecked[:0] }
+
+func (f *Findings) add(x Finding) { f.List = append(f.List, x) }
+
+func (f *Findings) skip(r Rule, missing Fact, subject string) {
+	f.NotChecked = append(f.NotChecked, NotChecked{r, missing, subject})
+}
+
+// Verdict is the worst of the findings; Unknown where there are none.
+func (f *Findings) Verdict() Verdict { return WorstOf(f.List) }
+
+// WorstOf is the worst verdict of some findings; Unknown where there are none.
+func WorstOf(list []Finding) Verdict {
+	if len(list) == 0 {
+		return Unknown
+	}
+	worst := Go
+	for i := range list {
+		worst = Worse(worst, list[i].Verdict)
+	}
+	return worst
+}
+
+// conclude holds a finding to what assumptions allow: failing at a bound is
+// unknown, never no-go.
+func conclude(f Finding) Finding {
+	if f.Verdict == NoGo && f.Assumed != 0 {
+		f.Verdict, f.Missing = Unknown, f.Assumed
+	}
+	return f
+}
+
+// lacking is the finding of a rule that cannot be judged.
+func lacking(r Rule, subject string, missing Facts) Finding {
+	return Finding{Rule: r, Verdict: Unknown, reason: cannotJudge, Subject: subject, Missing: missing}
+}
+
+// Why says in one line what decided, quantities in the given system.
+func (f Finding) Why(system quantity.System) string {
+	text := f.fill(reasons[f.reason].why, system)
+	if f.Verdict == Unknown && f.Assumed != 0 && f.reason != cannotJudge {
+		text += fmt.Sprintf("; that rests on bounds for %s, so it stays unknown", f.Assumed)
+	}
+	return text
+}
+
+// Remedy says what can be done, empty where nothing needs to be.
+func (f Finding) Remedy(system quantity.System) string {
+	if f.Verdict == Unknown && f.Missing != 0 {
+		return f.Missing.how()
+	}
+	return f.fill(reasons[f.reason].remedy, system)
+}
+
+// Source says where the limit comes from.
+func (f Finding) Source() string {
+	source := ruleTable[f.Rule].source
+	if f.own {
+		return "your setting; the default is from: " + source
+	}
+	return source
+}
+
+func (f Finding) fill(template string, system quantity.System) string {
+	if !strings.Contains(template, "{") {
+		return template
+	}
+	short := f.Value
+	if short.Known() {
+		short.Steps = -short.Steps
+	}
+	return strings.NewReplacer(
+		"{value}", f.Value.text(system),
+		"{limit}", f.Limit.text(system),
+		"{extra}", f.extra.text(system),
+		"{over}", short.text(system),
+		"{missing}", f.Missing.String(),
+	).Replace(template)
+}

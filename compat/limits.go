@@ -1,0 +1,187 @@
+package compat
+
+import (
+	"fmt"
+	"math"
+	"math/bits"
+	"sort"
+
+	"rangebox/inventory"
+	"rangebox/inventory/quantity"
+)
+
+// Limits are the thresholds of the rules and the bounds that stand in for
+// missing figures. Defaults gives ours; the user's own come from the settings.
+type Limits struct {
+	Clearance      quantity.Length
+	ClearanceShare quantity.Percent
+	SmallComposite quantity.Mass
+	LongCore       quantity.Length
+	Slack          quantity.Length
+	BeyondSeat     quantity.Length
+
+	FiringMargin  quantity.Number
+	ClusterMargin quantity.Number
+	TestShare     quantity.Percent
+	TestMost      quantity.Current
+	TestDanger    quantity.Percent
+	SupplyMargin  quantity.Number
+	PulseShare    quantity.Percent
+	FireTimeShare quantity.Percent
+	ImpulseMargin quantity.Number
+
+	Contact         quantity.Resistance
+	On              quantity.Resistance
+	BridgeTolerance quantity.Percent
+	AgedRatio       quantity.Number
+	NoFireShare     quantity.Percent
+
+	own [len(ruleTable)]bool
+}
+
+// Threshold is one row of the table of limits.
+type Threshold struct {
+	// Name is how the settings call it, the rule's name first.
+	Name string
+	Help string
+	Rule Rule
+	// Default is ours, as text in the unit of the name.
+	Default string
+	scale   *quantity.Scale
+	set     func(*Limits, int64)
+	get     func(*Limits) int64
+}
+
+func threshold[Q quantity.Quantity](r Rule, name string, u quantity.Unit[Q], standard, help string, p func(*Limits) *Q) Threshold {
+	return Threshold{
+		Name: name, Help: help, Rule: r, Default: standard, scale: u.Scale,
+		set: func(l *Limits, n int64) { *p(l) = Q(n) },
+		get: func(l *Limits) int64 { return int64(*p(l)) },
+	}
+}
+
+// Thresholds is the one place for limits and bounds; where each comes from
+// stands with its rule (rule.go), bounds are ours.
+var Thresholds = []Threshold{
+	threshold(ThroatClearance, "throat-clearance.least_mm", quantity.Millimetre, "0.2", "room around the head, at least",
+		func(l *Limits) *quantity.Length { return &l.Clearance }),
+	threshold(ThroatClearance, "throat-clearance.share_pct", quantity.PerCent, "5", "room around the head, as a share of the passage",
+		func(l *Limits) *quantity.Percent { return &l.ClearanceShare }),
+	threshold(IgnitionEnergy, "ignition-energy.small_g", quantity.Gram, "60", "composite propellant below which a high output is too much",
+		func(l *Limits) *quantity.Mass { return &l.SmallComposite }),
+	threshold(IgnitionEnergy, "ignition-energy.long_core_mm", quantity.Millimetre, "250", "core from which a composite is thought to ask for a high output",
+		func(l *Limits) *quantity.Length { return &l.LongCore }),
+	threshold(LeadReach, "lead-reach.slack_mm", quantity.Millimetre, "25", "lead beyond seat and run",
+		func(l *Limits) *quantity.Length { return &l.Slack }),
+	threshold(LeadReach, "lead-reach.beyond_seat_mm", quantity.Millimetre, "20", "own lead beyond the seat, before any splice",
+		func(l *Limits) *quantity.Length { return &l.BeyondSeat }),
+	threshold(FiringCurrent, "firing-current.margin", quantity.One, "1.5", "current on a bad day, times all-fire",
+		func(l *Limits) *quantity.Number { return &l.FiringMargin }),
+	threshold(FiringCurrent, "firing-current.impulse_margin", quantity.One, "2", "a capacitor's discharge, times the firing impulse",
+		func(l *Limits) *quantity.Number { return &l.ImpulseMargin }),
+	threshold(ClusterFiring, "cluster-firing.margin", quantity.One, "2", "the same in a cluster",
+		func(l *Limits) *quantity.Number { return &l.ClusterMargin }),
+	threshold(ContinuityCurrent, "continuity-current.share_pct", quantity.PerCent, "10", "continuity current, as a share of no-fire",
+		func(l *Limits) *quantity.Percent { return &l.TestShare }),
+	threshold(ContinuityCurrent, "continuity-current.most_a", quantity.Ampere, "0.05", "continuity current, at most",
+		func(l *Limits) *quantity.Current { return &l.TestMost }),
+	threshold(ContinuityCurrent, "continuity-current.danger_pct", quantity.PerCent, "50", "share of no-fire at which it is a no-go",
+		func(l *Limits) *quantity.Percent { return &l.TestDanger }),
+	threshold(SupplyVoltage, "supply-voltage.margin", quantity.One, "1.2", "lowest supply, times brown-out",
+		func(l *Limits) *quantity.Number { return &l.SupplyMargin }),
+	threshold(BatteryPulse, "battery-pulse.share_pct", quantity.PerCent, "80", "greatest current, as a share of the battery's pulse rating",
+		func(l *Limits) *quantity.Percent { return &l.PulseShare }),
+	threshold(TimeToFire, "time-to-fire.share_pct", quantity.PerCent, "50", "time to fire, as a share of the pulse",
+		func(l *Limits) *quantity.Percent { return &l.FireTimeShare }),
+	threshold(FiringCurrent, "bound.contact_ohm", quantity.Ohm, "0.2", "contact pair that was not measured",
+		func(l *Limits) *quantity.Resistance { return &l.Contact }),
+	threshold(FiringCurrent, "bound.on_ohm", quantity.Ohm, "0.2", "controller that was not measured",
+		func(l *Limits) *quantity.Resistance { return &l.On }),
+	threshold(FiringCurrent, "bound.bridge_tol_pct", quantity.PerCent, "25", "bridge tolerance that is not known",
+		func(l *Limits) *quantity.Percent { return &l.BridgeTolerance }),
+	threshold(FiringCurrent, "bound.aged_ratio", quantity.One, "1.5", "worn internal resistance that is not known, times the fresh one",
+		func(l *Limits) *quantity.Number { return &l.AgedRatio }),
+	threshold(ContinuityCurrent, "bound.no_fire_pct", quantity.PerCent, "25", "no-fire current that is not known, as a share of all-fire",
+		func(l *Limits) *quantity.Percent { return &l.NoFireShare }),
+}
+
+// Defaults are the limits before any setting.
+func Defaults() *Limits {
+	l := &Limits{}
+	for _, t := range Thresholds {
+		n, err := t.scale.Parse(t.Default)
+		if err != nil {
+			panic(fmt.Sprintf("compat: default of %s: %v", t.Name, err))
+		}
+		t.set(l, n)
+	}
+	return l
+}
+
+// LimitsFrom are the defaults with the user's own thresholds in their place.
+// An unknown name or a value that is not above zero wraps inventory.ErrInvalid.
+func LimitsFrom(s *inventory.Settings) (*Limits, error) {
+	l := Defaults()
+	names := make([]string, 0, len(s.Thresholds))
+	for name := range s.Thresholds {
+		names = append(names, name)
+	}
+	sort.Strings(names)
+	for _, name := range names {
+		if err := l.override(name, s.Thresholds[name]); err != nil {
+			return nil, err
+		}
+	}
+	return l, nil
+}
+
+func (l *Limits) override(name, value string) error {
+	for _, t := range Thresholds {
+		if t.Name != name {
+			continue
+		}
+		n, err := t.scale.Parse(value)
+		if err != nil {
+			return fmt.Errorf("%w: the setting %s: %w", inventory.ErrInvalid, name, err)
+		}
+		if n <= 0 {
+			return fmt.Errorf("%w: the setting %s is %s; it must be above 0", inventory.ErrInvalid, name, value)
+		}
+		t.set(l, n)
+		l.own[t.Rule] = true
+		return nil
+	}
+	return fmt.Errorf("%w: there is no threshold %q", inventory.ErrInvalid, name)
+}
+
+// Show is the threshold's value within some limits, for a person.
+func (t Threshold) Show(l *Limits, system quantity.System) string {
+	return t.scale.Text(t.get(l), system)
+}
+
+// times multiplies exactly and rounds up, so that "at least" is decided exactly
+// on whole steps.
+func times[Q quantity.Quantity](q Q, ratio quantity.Number) Q {
+	return Q(scaled(int64(q), int64(ratio), 1_000_000_000, true))
+}
+
+// share takes a share exactly and rounds down, for "at most".
+func share[Q quantity.Quantity](q Q, p quantity.Percent) Q {
+	return Q(scaled(int64(q), int64(p), 1_000_000, false))
+}
+
+// scaled is q*num/den without overflow, for q and num not below zero.
+func scaled(q, num, den int64, up bool) int64 {
+	hi, lo := bits.Mul64(uint64(q), uint64(num))
+	if hi >= uint64(den) {
+		return math.MaxInt64
+	}
+	quotient, rest := bits.Div64(hi, lo, uint64(den))
+	if up && rest > 0 {
+		quotient++
+	}
+	if quotient > math.MaxInt64 {
+		return math.MaxInt64
+	}
+	return int64(quotient)
+}

@@ -1,0 +1,85 @@
+package boltstore
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+)
+
+// bulk writes in several transactions into a file that nobody else can see yet.
+type bulk struct {
+	o       *opened
+	written int
+}
+
+// writeBulk runs fn on a copy beside the file, and puts the copy in the file's
+// place at the end. The lock on the file is held all the while; a command that
+// waited for it finds that its file was replaced and opens the new one.
+func (o *opened) writeBulk(path string, opt Options, fn func(*Tx) error) error {
+	defer o.close()
+	temp, err := o.copyBeside(path)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp)
+	changed, err := runBulk(temp, path, opt, fn)
+	if err != nil || !changed {
+		return err
+	}
+	step("replace")
+	if err := os.Rename(temp, path); err != nil {
+		return fmt.Errorf("put the new file in place: %w", err)
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// runBulk runs fn on the copy and says whether there is something to keep.
+func runBulk(temp, path string, opt Options, fn func(*Tx) error) (changed bool, err error) {
+	o, err := openOnce(temp, opt.wait(), false)
+	if err != nil {
+		return false, err
+	}
+	defer o.close()
+	defer guard(temp, &err)
+	defer faultsPanic()()
+	t, err := o.begin(path, opt)
+	if err != nil {
+		return false, err
+	}
+	t.bulk = &bulk{o: o}
+	err = t.run(fn)
+	return t.changed && !t.discard, err
+}
+
+// wrote counts entries and, in bulk, commits before a transaction grows slow.
+func (t *Tx) wrote(entries int) error {
+	if t.bulk == nil {
+		return nil
+	}
+	t.bulk.written += entries
+	if t.bulk.written < OneTransaction/2 {
+		return nil
+	}
+	t.bulk.written = 0
+	return t.flush()
+}
+
+// flush commits what there is and goes on in a new transaction. The box's
+// number rises once only, with the last.
+func (t *Tx) flush() error {
+	if err := t.putState(); err != nil {
+		return err
+	}
+	if err := t.tx.Commit(); err != nil {
+		t.broken = fmt.Errorf("write the box: %w", err)
+		return t.broken
+	}
+	tx, err := t.bulk.o.db.Begin(true)
+	if err != nil {
+		t.broken = fmt.Errorf("write the box: %w", err)
+		return t.broken
+	}
+	t.tx = tx
+	clear(t.buckets)
+	return nil
+}

@@ -1,0 +1,108 @@
+package boltstore
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+
+	"rangebox/inventory"
+	"rangebox/inventory/quantity"
+)
+
+// quantities holds the quantities that the file gives against the ledger.
+func (im *importing) quantities() error {
+	for i, item := range im.batch.Items {
+		lot, ok := item.Record.(*inventory.Lot)
+		if !ok {
+			continue
+		}
+		if err := im.quantity(i, lot); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (im *importing) quantity(i int, lot *inventory.Lot) error {
+	inFile, said := lot.Quantity.Get()
+	if !said {
+		return nil
+	}
+	stock, err := im.t.Stock(lot.ID)
+	if err != nil || stock.OnHand == inFile {
+		return err
+	}
+	if im.fresh[lot.ID] {
+		e, err := im.firstCount(lot, inFile)
+		if err != nil {
+			return err
+		}
+		return im.count(e)
+	}
+	return im.differs(i, lot, inFile, stock.OnHand)
+}
+
+// differs lists a difference and books it where that was asked for.
+func (im *importing) differs(i int, lot *inventory.Lot, inFile, ledger quantity.Number) error {
+	item, err := im.t.named(lot.Of.Item(), lot.Item.ID)
+	if err != nil {
+		return err
+	}
+	im.report.Quantities = append(im.report.Quantities,
+		QuantityReport{Item: i, Lot: lot.ID, Of: item, File: inFile, Ledger: ledger, Counted: im.opt.Count})
+	if !im.opt.Count {
+		return nil
+	}
+	at, err := im.t.after(lot.ID)
+	if err != nil {
+		return err
+	}
+	id, err := uuid.NewV7()
+	if err != nil {
+		return err
+	}
+	return im.count(counted(id, at, lot.ID, inFile))
+}
+
+// firstCount is the entry with which a lot begins that came with a quantity. It
+// is made of what the file says alone, so that two laptops that import the same
+// file make the same entry.
+func (im *importing) firstCount(lot *inventory.Lot, inFile quantity.Number) (*inventory.Event, error) {
+	entries, err := im.t.Entries(lot.ID)
+	if err != nil {
+		return nil, err
+	}
+	at := firstCountAt(lot, entries)
+	names := []string{lot.ID.String(), inventory.Counted.String(), amount(inFile)}
+	if len(entries) > 0 { // another time makes another entry
+		names = append(names, at.Format(time.RFC3339Nano))
+	}
+	return counted(inventory.DerivedID(inventory.KindEvent, names...), at, lot.ID, inFile), nil
+}
+
+// firstCountAt is just after the lot's last entry, else the day it was acquired.
+func firstCountAt(lot *inventory.Lot, entries []*inventory.Event) time.Time {
+	if n := len(entries); n > 0 {
+		return entries[n-1].At.Add(time.Microsecond).UTC()
+	}
+	d := lot.Acquired
+	if d.IsZero() {
+		return time.Unix(0, 0).UTC()
+	}
+	return time.Date(d.Year, time.Month(d.Month), d.Day, 0, 0, 0, 0, time.UTC)
+}
+
+func counted(id uuid.UUID, at time.Time, lot uuid.UUID, n quantity.Number) *inventory.Event {
+	e := &inventory.Event{At: at, What: inventory.Counted, Lot: inventory.Ref{ID: lot}, Quantity: quantity.Some(n), Reason: "import"}
+	e.ID = id
+	return e
+}
+
+// count books an entry of the import's own.
+func (im *importing) count(e *inventory.Event) error {
+	n, err := im.t.book([]*inventory.Event{e}, false)
+	if err == nil && n > 0 {
+		im.report.Counted = append(im.report.Counted, e)
+	}
+	return err
+}

@@ -1,0 +1,299 @@
+package boltstore
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/google/uuid"
+
+	"rangebox/inventory"
+	"rangebox/inventory/quantity"
+)
+
+// ImportOptions say how a batch is taken in.
+type ImportOptions struct {
+	// Count books a `counted` entry for each lot whose quantity in the file
+	// differs from the ledger's; without it the differences are listed only.
+	Count bool
+	// DryRun reports what would be done and does nothing.
+	DryRun bool
+	// Replace drops what the box knows of a record and the file does not say.
+	// Without it a field that is absent in the file, which means "not known",
+	// keeps the value it has: a sheet of three columns does not empty the others.
+	Replace bool
+}
+
+// Status is what an import did with a record.
+type Status uint8
+
+// What an import can do with a record.
+const (
+	Unchanged Status = iota
+	New
+	Changed
+)
+
+// String is the status in words.
+func (s Status) String() string { return [...]string{"unchanged", "new", "changed"}[s] }
+
+// RecordReport is what an import did with one record.
+type RecordReport struct {
+	// Item is the record's place in the batch.
+	Item    int
+	Kind    inventory.Kind
+	Handle  string
+	ID      uuid.UUID
+	Status  Status
+	Changes []inventory.FieldChange // of changed records
+}
+
+// QuantityReport is a lot whose quantity in the file is not the ledger's.
+type QuantityReport struct {
+	Item    int
+	Lot     uuid.UUID
+	Of      string // kind and handle of the item
+	File    quantity.Number
+	Ledger  quantity.Number
+	Counted bool // booked, as ImportOptions.Count asks
+}
+
+// ImportReport is what an import did.
+type ImportReport struct {
+	Records                      []RecordReport
+	NewCount, ChangedCount, Same int
+	EntriesNew, EntriesKnown     int
+	Counted                      []*inventory.Event // entries that the import booked itself
+	Quantities                   []QuantityReport
+}
+
+// Import takes in a batch that is not prepared yet: it prepares it, puts its
+// records and books its entries, all or nothing. What is refused comes as a
+// *ProblemsError. Taken in twice, a batch changes nothing the second time.
+func (t *Tx) Import(batch *inventory.Batch, opt ImportOptions) (ImportReport, error) {
+	im := &importing{t: t, batch: batch, opt: opt, nameless: map[int]bool{}, fresh: map[uuid.UUID]bool{}}
+	t.discard = opt.DryRun
+	for _, step := range []func() error{im.prepare, im.putRecords, im.bookEntries, im.putKnownLots, im.quantities, im.tell} {
+		if err := step(); err != nil {
+			return ImportReport{}, err
+		}
+		if t.err != nil {
+			return ImportReport{}, t.err
+		}
+	}
+	return im.report, nil
+}
+
+// importing is a call of Import.
+type importing struct {
+	t        *Tx
+	batch    *inventory.Batch
+	opt      ImportOptions
+	nameless map[int]bool // items that came without id
+	entries  map[uuid.UUID]*inventory.Event
+	fresh    map[uuid.UUID]bool // lots that are new here
+	puts     []putReport
+	problems []inventory.Problem
+	report   ImportReport
+}
+
+// putReport remembers what is needed to tell what changed, once all references
+// have their handles.
+type putReport struct {
+	item    int
+	old     inventory.Record
+	new     inventory.Record
+	changed bool
+}
+
+// prepare gives ids, checks and resolves.
+func (im *importing) prepare() error {
+	for i, item := range im.batch.Items {
+		im.nameless[i] = item.Record.Base().ID == uuid.Nil
+	}
+	im.problems = im.batch.Prepare(im.t)
+	im.entries = map[uuid.UUID]*inventory.Event{}
+	for _, item := range im.batch.Items {
+		if e, ok := item.Record.(*inventory.Event); ok {
+			im.entries[e.ID] = e
+		}
+	}
+	for i, item := range im.batch.Items {
+		im.keepHandle(i, item.Record)
+		if e, ok := item.Record.(*inventory.Event); ok {
+			im.checkVoid(i, e)
+		}
+	}
+	return im.refuse()
+}
+
+func (im *importing) refuse() error {
+	if len(im.problems) > 0 {
+		return &ProblemsError{Problems: im.problems}
+	}
+	return nil
+}
+
+// keepHandle keeps a record that was found by its former handle from being
+// renamed back by a file that was written before.
+func (im *importing) keepHandle(i int, rec inventory.Record) {
+	head := rec.Base()
+	if !im.nameless[i] || !rec.Kind().Info().Handled {
+		return
+	}
+	h, found, err := im.t.handle(rec.Kind(), head.Handle)
+	if err != nil {
+		im.t.keep(err)
+	}
+	if found && h.Former {
+		head.Handle, err = im.t.handleOf(h.ID)
+		if err != nil {
+			im.t.keep(err)
+		}
+	}
+}
+
+// checkVoid refuses a void of a void, as far as the target is known.
+func (im *importing) checkVoid(i int, e *inventory.Event) {
+	if e.What != inventory.Void {
+		return
+	}
+	target, err := im.t.Event(e.Voids)
+	if other, ok := im.entries[e.Voids]; ok {
+		target, err = other, nil
+	}
+	if err != nil && !errors.Is(err, inventory.ErrNotFound) {
+		im.t.keep(err)
+	}
+	if err == nil && target.What == inventory.Void {
+		im.problems = append(im.problems, inventory.Problem{Item: i, Path: "voids",
+			Err: fmt.Errorf("%w: the entry %s is a void, and a void cannot be voided", inventory.ErrInvalid, e.Voids)})
+	}
+}
+
+// putRecords puts all but entries and the lots that are known: what a known lot
+// shows depends on the entries that come with it.
+func (im *importing) putRecords() error {
+	for i, item := range im.batch.Items {
+		switch rec := item.Record.(type) {
+		case *inventory.Event:
+			continue
+		case *inventory.Lot:
+			if kind, known := im.t.KindOf(rec.ID); known && kind == inventory.KindLot {
+				continue
+			}
+			im.fresh[rec.ID] = true
+		}
+		if err := im.put(i); err != nil {
+			return err
+		}
+	}
+	return im.refuse()
+}
+
+func (im *importing) putKnownLots() error {
+	for i, item := range im.batch.Items {
+		lot, ok := item.Record.(*inventory.Lot)
+		if !ok || im.fresh[lot.ID] {
+			continue
+		}
+		if err := im.put(i); err != nil {
+			return err
+		}
+	}
+	return im.refuse()
+}
+
+// put puts one record and remembers what it was before.
+func (im *importing) put(i int) error {
+	rec := im.batch.Items[i].Record
+	old, err := im.t.Get(rec.Base().ID)
+	if err != nil && !errors.Is(err, inventory.ErrNotFound) {
+		return err
+	}
+	put := putReport{item: i, old: old, new: rec}
+	if old != nil && !im.opt.Replace {
+		put.new, err = filledUp(rec, old)
+		if err != nil {
+			return err
+		}
+		for _, err := range inventory.Check(put.new) {
+			im.problems = append(im.problems, inventory.Problem{Item: i, Err: fmt.Errorf("together with what the box knows: %w", err)})
+		}
+	}
+	put.changed, err = im.t.putRecord(put.new)
+	if errors.Is(err, inventory.ErrConflict) || errors.Is(err, inventory.ErrInvalid) {
+		im.problems = append(im.problems, inventory.Problem{Item: i, Err: err})
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	im.puts = append(im.puts, put)
+	return im.t.wrote(1)
+}
+
+// filledUp is a record with what is known of it already where it says nothing.
+func filledUp(rec, old inventory.Record) (inventory.Record, error) {
+	fields := inventory.Pack(rec)
+	for num, value := range inventory.Pack(old) {
+		if _, said := fields[num]; !said {
+			fields[num] = value
+		}
+	}
+	return inventory.Unpack(rec.Kind(), fields)
+}
+
+// inOneBooking is how many entries are judged and written at once.
+const inOneBooking = 20_000
+
+// bookEntries books the entries of the batch.
+func (im *importing) bookEntries() error {
+	var entries []*inventory.Event
+	for _, item := range im.batch.Items {
+		if e, ok := item.Record.(*inventory.Event); ok {
+			entries = append(entries, e)
+		}
+	}
+	for start := 0; start < len(entries); start += inOneBooking {
+		part := entries[start:min(start+inOneBooking, len(entries))]
+		n, err := im.t.book(part, false)
+		if err != nil {
+			return err
+		}
+		im.report.EntriesNew += n
+		im.report.EntriesKnown += len(part) - n
+	}
+	return nil
+}
+
+// tell says what each put did, now that all records are there to be named.
+func (im *importing) tell() error {
+	for _, p := range im.puts {
+		head := p.new.Base()
+		r := RecordReport{Item: p.item, Kind: p.new.Kind(), Handle: head.Handle, ID: head.ID, Status: p.status()}
+		switch r.Status {
+		case New:
+			im.report.NewCount++
+		case Changed:
+			im.report.ChangedCount++
+			if err := im.t.fillIn(p.new); err != nil {
+				return err
+			}
+			r.Changes = inventory.Differences(p.old, p.new)
+		default:
+			im.report.Same++
+		}
+		im.report.Records = append(im.report.Records, r)
+	}
+	return nil
+}
+
+func (p putReport) status() Status {
+	switch {
+	case p.old == nil:
+		return New
+	case p.changed:
+		return Changed
+	}
+	return Unchanged
+}
