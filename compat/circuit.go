@@ -274,8 +274,7 @@ func (b *builder) ownLead(ig *inventory.Igniter) circuit.Lead {
 	return circuit.Lead{Length: circuit.Metres(length.Metres()), PerMetre20: perMetre}
 }
 
-// spliceWire is the wire of the splice: its gauge, else the igniter's own, else
-// the line's.
+// spliceWire is the wire of the splice: its gauge, else the igniter's own.
 func (b *builder) spliceWire(g *Group) circuit.OhmsPerMetre {
 	if gauge, ok := g.SpliceGauge.Get(); ok {
 		return circuit.Gauge(gauge).PerMetre(circuit.Room)
@@ -287,13 +286,9 @@ func (b *builder) spliceWire(g *Group) circuit.OhmsPerMetre {
 	return 0
 }
 
-// least gives the least worst-corner current of each group.
+// leastOf gives the least worst-corner current of each group.
 func (s *solved) leastOf(c *Circuit, group int) circuit.Amps {
-	at := 0
-	for _, g := range c.Groups[:group] {
-		at += g.Count
-	}
-	return s.worst[at]
+	return s.worst[c.first(group)]
 }
 
 // amps turns a computed current into the step in which limits are compared.

@@ -1,6 +1,8 @@
 package compat
 
 import (
+	"slices"
+
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -38,11 +40,24 @@ func (c *Circuit) parallelCluster(f Finding, l *Limits) Finding {
 			return lacking(ClusterFiring, ig.Handle, lacks)
 		}
 		got := c.clusterGroup(f, ig, amps(s.leastOf(c, i)), allFire, l)
-		if i == 0 || severity[got.Verdict] > severity[worst.Verdict] {
+		if i == 0 || got.lessFavoured(worst) {
 			worst = got
 		}
 	}
 	return worst
+}
+
+// lessFavoured orders the findings of a cluster: by verdict, then by margin, so
+// that the order of the groups does not matter.
+func (f Finding) lessFavoured(than Finding) bool {
+	if severity[f.Verdict] != severity[than.Verdict] {
+		return severity[f.Verdict] > severity[than.Verdict]
+	}
+	mine, other := f.Value.Float()/f.Limit.Float(), than.Value.Float()/than.Limit.Float()
+	if mine != other {
+		return mine < other
+	}
+	return f.Subject < than.Subject
 }
 
 func (c *Circuit) clusterGroup(f Finding, ig *inventory.Igniter, got, allFire quantity.Current, l *Limits) Finding {
@@ -70,11 +85,19 @@ func (c *Circuit) clusterGroup(f Finding, ig *inventory.Igniter, got, allFire qu
 
 // types counts the types of igniter on the line.
 func (c *Circuit) types() int {
-	seen := map[*inventory.Igniter]bool{}
-	for _, g := range c.Groups {
-		seen[g.Igniter] = true
+	n := 0
+	for i, g := range c.Groups {
+		if !slices.ContainsFunc(c.Groups[:i], func(other Group) bool { return sameType(g.Igniter, other.Igniter) }) {
+			n++
+		}
 	}
-	return len(seen)
+	return n
+}
+
+// sameType tells whether two records are of one type: a lot with readings of its
+// own has a record of its own.
+func sameType(a, b *inventory.Igniter) bool {
+	return a == b || a.Header == b.Header && a.Header != inventory.Header{}
 }
 
 // anyComposite tells whether any motor lit is not black powder, where known.

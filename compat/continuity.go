@@ -39,7 +39,7 @@ func (c *Circuit) continuity(group int, test quantity.Current, l *Limits) Findin
 		f.Verdict, f.reason, f.Limit, f.Assumed = Go, testMaker, amount(allowed, quantity.Ampere), 0
 	case noFire == 0:
 		return lacking(ContinuityCurrent, ig.Handle, one(factNoFire))
-	case test < share(noFire, l.TestDanger):
+	case test < shareUp(noFire, l.TestDanger):
 		f.Verdict, f.reason = Caution, testHigh
 	default:
 		f.Verdict, f.reason = NoGo, testDangerous

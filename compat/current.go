@@ -31,7 +31,7 @@ func (c *Circuit) firing(group int, l *Limits) Finding {
 	f.Value = amount(worst, quantity.Ampere)
 	allFire, known := ig.AllFire.Get()
 	if !known {
-		return judgeRecommended(f, worst, ig.Recommended.Or(0))
+		return c.discharge(judgeRecommended(f, worst, ig.Recommended.Or(0)), group, l)
 	}
 	asked := times(allFire, l.FiringMargin)
 	f.Limit, f.extra = amount(asked, quantity.Ampere), amount(allFire, quantity.Ampere)
@@ -99,7 +99,7 @@ func (c *Circuit) first(group int) int {
 	return at
 }
 
-// Needed is the current one igniter of a group is to get on a bad day.
+// needed is the current one igniter of a group is to get on a bad day.
 func (g *Group) needed(l *Limits) (quantity.Current, bool) {
 	if allFire, ok := g.Igniter.AllFire.Get(); ok {
 		return times(allFire, l.FiringMargin), true

@@ -52,7 +52,7 @@ const (
 
 // factTable says for each fact its name in files and how to come by it.
 var factTable = [...]struct{ name, how string }{
-	factThroat:          {"throat_mm", "find the largest drill shank that passes the nozzle of a new motor, without force"},
+	factThroat:          {"throat_mm", "find the largest pin gauge that passes the nozzle of a new motor, without force"},
 	factHead:            {"head_mm", "measure the head over its coating with a caliper, gently, at its widest"},
 	factLeadPair:        {"lead_pair_mm", "measure the width of the insulated pair of leads"},
 	factOutput:          {"output", "note whether its flame is low, medium or high, from the maker or a test firing"},

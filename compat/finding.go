@@ -99,9 +99,14 @@ func conclude(f Finding) Finding {
 	return f
 }
 
-// lacking is the finding of a rule that cannot be judged.
+// lacking is the finding of a rule that cannot be judged: for want of figures,
+// or because those there are contradict each other.
 func lacking(r Rule, subject string, missing Facts) Finding {
-	return Finding{Rule: r, Verdict: Unknown, reason: cannotJudge, Subject: subject, Missing: missing}
+	f := Finding{Rule: r, Verdict: Unknown, reason: cannotJudge, Subject: subject, Missing: missing}
+	if missing == 0 {
+		f.reason = contradicts
+	}
+	return f
 }
 
 // Why says in one line what decided, quantities in the given system.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/bits"
 	"sort"
+	"strings"
 
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
@@ -148,11 +149,14 @@ func (l *Limits) override(name, value string) error {
 			return fmt.Errorf("%w: the setting %s is %s; it must be above 0", inventory.ErrInvalid, name, value)
 		}
 		t.set(l, n)
-		l.own[t.Rule] = true
+		l.own[t.Rule] = l.own[t.Rule] || !t.bound()
 		return nil
 	}
 	return fmt.Errorf("%w: there is no threshold %q", inventory.ErrInvalid, name)
 }
+
+// bound tells that it stands in for a missing figure: it is no limit of a rule.
+func (t Threshold) bound() bool { return strings.HasPrefix(t.Name, "bound.") }
 
 // Show is the threshold's value within some limits, for a person.
 func (t Threshold) Show(l *Limits, system quantity.System) string {
@@ -168,6 +172,11 @@ func times[Q quantity.Quantity](q Q, ratio quantity.Number) Q {
 // share takes a share exactly and rounds down, for "at most".
 func share[Q quantity.Quantity](q Q, p quantity.Percent) Q {
 	return Q(scaled(int64(q), int64(p), 1_000_000, false))
+}
+
+// shareUp takes a share exactly and rounds up, for "at least" and "under".
+func shareUp[Q quantity.Quantity](q Q, p quantity.Percent) Q {
+	return Q(scaled(int64(q), int64(p), 1_000_000, true))
 }
 
 // scaled is q*num/den without overflow, for q and num not below zero.

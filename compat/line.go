@@ -98,8 +98,12 @@ func (r *LineReport) figures(c *Circuit, s *solved) {
 	if (s.nominalLacks & s.worstLacks).meterLacks() {
 		return
 	}
-	r.Meter = span(s.weak.Meter())
-	if lo, hi, ok := s.weak.MeterOneMissing(); ok {
+	// What was not measured lies between the bounds of strong and weak.
+	lo, _ := s.strong.Meter()
+	_, hi := s.weak.Meter()
+	r.Meter = span(lo, hi)
+	if _, hi, ok := s.weak.MeterOneMissing(); ok {
+		lo, _, _ := s.strong.MeterOneMissing()
 		r.MeterOneMissing = span(lo, hi)
 	}
 }

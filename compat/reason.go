@@ -5,6 +5,7 @@ type reason uint8
 
 const (
 	cannotJudge reason = iota
+	contradicts
 	// throat-clearance
 	clears
 	clearsTightly
@@ -76,9 +77,10 @@ const (
 // reasons holds the words. Remedies never touch a nozzle, a motor or a head.
 var reasons = [...]struct{ why, remedy string }{
 	cannotJudge: {"cannot be judged without {missing}", ""},
+	contradicts: {"the figures of the line contradict each other, such as a battery that was read below its low_v", "recharge or replace the battery and read it again; or compare the figures of the line"},
 
 	clears:        {"{value} to spare; {limit} is asked", ""},
-	clearsTightly: {"only {value} to spare; {limit} is asked", "try it in this very nozzle, without force, before the day; or take a thinner igniter"},
+	clearsTightly: {"only {value} to spare; {limit} is asked", "measure this very throat and this very head; or take a thinner igniter"},
 	clearsWorn:    {"{value} to spare, but in the throat of a fired motor, which has worn", "measure the throat of a new motor"},
 	tooWide:       {"{over} too wide for the passage", "take a thinner igniter"},
 

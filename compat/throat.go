@@ -19,7 +19,7 @@ func throatClearance(p *Pair, l *Limits, out *Findings) {
 		out.add(lacking(ThroatClearance, p.Igniter.Handle, missing|lacks))
 		return
 	}
-	asked := max(l.Clearance, quantity.Length(scaled(int64(passage), int64(l.ClearanceShare), 1_000_000, true)))
+	asked := max(l.Clearance, shareUp(passage, l.ClearanceShare))
 	f.Value, f.Limit = amount(clear, quantity.Millimetre), amount(asked, quantity.Millimetre)
 	switch {
 	case clear < 0:

@@ -86,6 +86,9 @@ type Event struct {
 	Cause    Cause
 	Reason   string
 	By       string
+	// Together is shared by the entries that one command booked, which are
+	// taken back together; nil where it booked one.
+	Together uuid.UUID
 }
 
 // Kind is KindEvent.
@@ -105,6 +108,7 @@ var eventTable = refusing(table("event", func(e *Event) *Header { return &e.Head
 	word(20, "cause", "why it did not fire", causeWords, func(e *Event) *Cause { return &e.Cause }),
 	text(21, "reason", "why the entry was made", func(e *Event) *string { return &e.Reason }),
 	text(22, "by", "who made it", func(e *Event) *string { return &e.By }),
+	ident(23, "together", "shared by entries that were booked as one", func(e *Event) *uuid.UUID { return &e.Together }),
 ), checkEvent)
 
 // needsQuantity tells which words say how much.

@@ -75,6 +75,9 @@ type access struct {
 	elem func(rec any, i int) any
 	add  func(rec any) any
 	cut  func(rec any)
+	// several nested records only
+	drop   func(rec any) // the last
+	remove func(rec any, i int)
 }
 
 // Table is the fields of one kind of record, or of a part of one.

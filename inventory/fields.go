@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -161,7 +162,9 @@ func parts[R, E any](num int, key, help string, sub *Table, p func(*R) *[]E) Fie
 			*list = append(*list, *new(E))
 			return &(*list)[len(*list)-1]
 		},
-		cut: func(rec any) { *p(rec.(*R)) = nil },
+		cut:    func(rec any) { *p(rec.(*R)) = nil },
+		drop:   func(rec any) { list := p(rec.(*R)); *list = (*list)[:len(*list)-1] },
+		remove: func(rec any, i int) { list := p(rec.(*R)); *list = slices.Delete(*list, i, i+1) },
 	}}
 }
 

@@ -59,7 +59,7 @@ func (*Lot) Kind() Kind { return KindLot }
 var lotTable = doubting(refusing(table("lot", func(l *Lot) *Header { return &l.Header }, false,
 	word(10, "kind", "kind of item", []string{"motor", "igniter", "battery", "supply"}, func(l *Lot) *LotKind { return &l.Of }),
 	ref(11, "item", "what it is a lot of", lotKinds, func(l *Lot) *Ref { return &l.Item }),
-	number(12, "quantity", quantity.One, NotNegative, "pieces or grams on hand", func(l *Lot) *quantity.Opt[quantity.Number] { return &l.Quantity }).derived(),
+	number(12, "quantity", quantity.Amount, NotNegative, "pieces or grams on hand", func(l *Lot) *quantity.Opt[quantity.Number] { return &l.Quantity }).derived(),
 	date(13, "made", "day it was made", func(l *Lot) *Date { return &l.Made }),
 	date(14, "acquired", "day it came into the box", func(l *Lot) *Date { return &l.Acquired }),
 	date(15, "expires", "last day it may be used", func(l *Lot) *Date { return &l.Expires }),

@@ -38,14 +38,19 @@ func readingsByTarget(list []*Reading) map[uuid.UUID][]*Reading {
 		out[id] = append(out[id], r)
 	}
 	for _, of := range out {
-		sort.Slice(of, func(i, j int) bool {
-			if !of[i].At.Equal(of[j].At) {
-				return of[i].At.Before(of[j].At)
-			}
-			return of[i].ID.String() < of[j].ID.String()
-		})
+		SortReadings(of)
 	}
 	return out
+}
+
+// SortReadings puts readings in order, earliest first.
+func SortReadings(list []*Reading) {
+	sort.Slice(list, func(i, j int) bool {
+		if !list[i].At.Equal(list[j].At) {
+			return list[i].At.Before(list[j].At)
+		}
+		return list[i].ID.String() < list[j].ID.String()
+	})
 }
 
 func withReadings[R Record](rec R, readings []*Reading) R {

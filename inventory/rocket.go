@@ -227,7 +227,7 @@ var stageTable = refusing(&Table{Name: "stage", Fields: []Field{
 
 var supplyUseTable = &Table{Name: "supply of a flight", Fields: []Field{
 	ref(1, "item", "a supply", []Kind{KindSupply}, func(u *SupplyUse) *Ref { return &u.Item }),
-	number(2, "quantity", quantity.One, Positive, "how much of it a flight uses", func(u *SupplyUse) *quantity.Opt[quantity.Number] { return &u.Quantity }),
+	number(2, "quantity", quantity.Amount, Positive, "how much of it a flight uses", func(u *SupplyUse) *quantity.Opt[quantity.Number] { return &u.Quantity }),
 }}
 
 var rocketTable = doubting(refusing(table("rocket", func(r *Rocket) *Header { return &r.Header }, true,

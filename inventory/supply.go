@@ -27,5 +27,5 @@ var supplyTable = table("supply", func(s *Supply) *Header { return &s.Header }, 
 	text(10, "name", "what it is called", func(s *Supply) *string { return &s.Name }),
 	word(11, "unit", "what it is counted in", []string{"g", "piece"}, func(s *Supply) *SupplyUnit { return &s.Unit }),
 	flag(12, "reusable", "whether it comes back from a flight", func(s *Supply) *quantity.Opt[bool] { return &s.Reusable }),
-	number(13, "level", quantity.One, NotNegative, "reorder below this much", func(s *Supply) *quantity.Opt[quantity.Number] { return &s.Level }),
+	number(13, "level", quantity.Amount, NotNegative, "reorder below this much", func(s *Supply) *quantity.Opt[quantity.Number] { return &s.Level }),
 )

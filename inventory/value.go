@@ -19,12 +19,36 @@ const maxText = 64 << 10
 // a unit; several values are separated by spaces, commas or bars. Errors wrap
 // ErrInvalid and say what was found and what is expected.
 func (f *Field) SetText(rec any, s string) error {
+	switch f.Type {
+	case TypeWords, TypeNumbers:
+		return f.SetList(rec, strings.FieldsFunc(s, isSeparator))
+	case TypeMap:
+		return f.setPairs(rec, s)
+	}
 	value, err := f.parse(s)
 	if err != nil {
 		return err
 	}
 	f.at.set(rec, value)
 	return nil
+}
+
+// isSeparator tells what may stand between several values.
+func isSeparator(r rune) bool {
+	return r == ' ' || r == ',' || r == '|' || r == '/' || r == ';' || r == '\t'
+}
+
+// setPairs reads name=value pairs, separated by spaces.
+func (f *Field) setPairs(rec any, s string) error {
+	m := map[string]string{}
+	for _, pair := range strings.Fields(s) {
+		name, value, ok := strings.Cut(pair, "=")
+		if !ok || name == "" {
+			return f.refuse(pair)
+		}
+		m[name] = value
+	}
+	return f.SetMap(rec, m)
 }
 
 // SetList reads several values, each as SetText reads one.
@@ -89,10 +113,11 @@ func (f *Field) parse(s string) (any, error) {
 		return d, err
 	case TypeMoment:
 		t, err := time.Parse(time.RFC3339Nano, s)
-		if err != nil {
-			return nil, f.refuse(s)
+		t = t.UTC()
+		if err != nil || t.IsZero() || t.Year() < 1 || t.Year() > 9999 {
+			return nil, f.refuse(s) // in UTC a year may have five digits, which no file can hold
 		}
-		return t.UTC(), nil
+		return t, nil
 	case TypeID:
 		return f.parseID(s)
 	case TypeRef:
@@ -137,7 +162,7 @@ func (f *Field) checkNumber(n int64) error {
 
 func (f *Field) parseID(s string) (any, error) {
 	id, err := uuid.Parse(s)
-	if err != nil || len(s) != 36 {
+	if err != nil || len(s) != 36 || id == uuid.Nil { // the nil id means none
 		return nil, f.refuse(s)
 	}
 	return id, nil

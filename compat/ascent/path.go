@@ -12,16 +12,18 @@ type node struct {
 	a float64
 }
 
-// Path is a body's way through time: every state that was computed, the events
-// among them. The zero value is no path.
+// Path is a body's way through time: every state that was computed. The zero
+// value is no path.
 type Path struct {
 	nodes []node
 	body  Body // what flies on at the end
 	site  Site
 }
 
-// States returns every computed state in the order of time, events included,
-// dense enough to be joined by straight lines in a plot.
+// States returns every computed state in the order of time, dense enough to be
+// joined by straight lines in a plot. Knots, ignitions, burnouts, separations,
+// apogee and the ground are among them; rail exit and the highest speed lie
+// between two of them.
 func (p Path) States() []State {
 	out := make([]State, 0, len(p.nodes))
 	for i, n := range p.nodes {

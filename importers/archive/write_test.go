@@ -104,3 +104,12 @@ func records(list ...inventory.Record) Source {
 	}
 	return FromBatch(batch)
 }
+
+// TestObject: one record alone stands as it would in an archive.
+func TestObject(t *testing.T) {
+	rec := &inventory.Supply{Header: inventory.Header{Handle: "pin", Notes: "<\n>"}, Unit: inventory.InPieces}
+	want := `{"handle": "pin", "notes": "<\n>", "unit": "piece"}`
+	if got := string(Object(rec)); got != want {
+		t.Errorf("got %s, want %s", got, want)
+	}
+}

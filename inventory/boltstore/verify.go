@@ -52,29 +52,19 @@ func Verify(path string, opt Options) (VerifyReport, error) {
 	if err != nil {
 		return v.report, err
 	}
-	err = o.verifyPages(path, v)
-	if err == nil && len(v.report.Problems) > 0 {
-		err = errors.Join(v.report.Err(), errPages)
-	}
-	if err != nil {
+	if err := o.verifyPages(path, v); err != nil {
 		o.abandon()
-		return v.report, notPages(err)
+		return v.report, err
+	}
+	if len(v.report.Problems) > 0 { // following these pages is no use
+		o.close()
+		return v.report, nil
 	}
 	err = o.read(path, v.run)
 	if errors.Is(err, errOlder) {
 		err = fmt.Errorf("%w: %s has an older format; any writing command brings it up to date", inventory.ErrInvalid, path)
 	}
 	return v.report, err
-}
-
-// errPages says that the pages are damaged, so that following them is no use.
-var errPages = errors.New("pages")
-
-func notPages(err error) error {
-	if errors.Is(err, errPages) {
-		return nil
-	}
-	return err
 }
 
 // verifyPages walks the pages of the file.

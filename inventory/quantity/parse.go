@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"strconv"
 	"strings"
 	"unicode"
 )
@@ -49,14 +50,14 @@ func (u Unit[Q]) Parse(text string) (Q, error) {
 
 // split separates the number from the unit behind it.
 func split(text string) (number, suffix string) {
-	text = strings.TrimSpace(text)
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
 	end := 0
 	for i, r := range text {
 		if digitish(text, i, r) {
 			end = i + 1
 			continue
 		}
-		if r == ' ' || r == '\u00a0' {
+		if r == ' ' {
 			continue
 		}
 		break
@@ -212,7 +213,7 @@ func mixedParts(number string) (whole, fraction string, ok bool) {
 	if slash < 0 {
 		return "", "", false
 	}
-	head := strings.TrimRight(number[:slash], " \u00a0")
+	head := strings.TrimRight(number[:slash], " ")
 	cut := strings.LastIndexAny(head, " -")
 	if cut <= 0 {
 		return "", number, true
@@ -220,15 +221,18 @@ func mixedParts(number string) (whole, fraction string, ok bool) {
 	return strings.TrimSpace(head[:cut]), strings.TrimSpace(head[cut+1:]) + number[slash:], true
 }
 
-// plain reads one decimal or one fraction.
+// plain reads one decimal or one fraction. A space between digits is refused:
+// "3 5" may be two values, or 35, or 3.5.
 func plain(number string) (*big.Rat, error) {
-	number = strings.ReplaceAll(number, " ", "")
-	if mantissa, exponent, ok := strings.Cut(strings.ToLower(number), "e"); ok {
-		if strings.Contains(mantissa, "/") || len(strings.TrimLeft(exponent, "+-0")) > 2 {
-			return nil, errors.New("has an exponent out of range")
-		}
-		var e int
-		if _, err := fmt.Sscanf(exponent, "%d", &e); err != nil || e > maxExponent || e < -maxExponent {
+	if above, below, ok := strings.Cut(number, "/"); ok {
+		return fraction(strings.TrimSpace(above), strings.TrimSpace(below))
+	}
+	if strings.Contains(number, " ") {
+		return nil, errors.New("has a space between digits")
+	}
+	if _, exponent, ok := strings.Cut(strings.ToLower(number), "e"); ok {
+		e, err := strconv.Atoi(exponent)
+		if err != nil || e > maxExponent || e < -maxExponent {
 			return nil, errors.New("has an exponent out of range")
 		}
 	}
@@ -237,6 +241,17 @@ func plain(number string) (*big.Rat, error) {
 		return nil, errors.New("is not a number")
 	}
 	return r, nil
+}
+
+// fraction reads a fraction of whole decimal numbers. (big.Rat would take 010/16
+// for octal.)
+func fraction(above, below string) (*big.Rat, error) {
+	num, ok := new(big.Int).SetString(above, 10)
+	den, ok2 := new(big.Int).SetString(below, 10)
+	if !ok || !ok2 || den.Sign() <= 0 {
+		return nil, errors.New("is not a fraction")
+	}
+	return new(big.Rat).SetFrac(num, den), nil
 }
 
 // steps converts a value in the scale's unit to steps, half to even.

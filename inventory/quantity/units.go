@@ -185,6 +185,9 @@ var (
 		Scale{Name: "", num: 1, whole: true, other: []string{"pcs", "pieces", "piece"}})
 	heats = dimension("heat", "level", "level",
 		Scale{Name: "level", num: 1, whole: true})
+	amounts = dimension("amount", "", "",
+		Scale{Name: "", num: 1_000_000_000, other: []string{"pcs", "pieces", "piece"}},
+		unit("g", 1_000_000_000, "gram", "grams"))
 	numbers = dimension("number", "", "",
 		Scale{Name: "", num: 1_000_000_000})
 )
@@ -212,5 +215,6 @@ var (
 	AWG             = unitOf[Gauge](gauges, "AWG")
 	Piece           = unitOf[Count](counts, "")
 	Heat            = unitOf[Count](heats, "level")
+	Amount          = unitOf[Number](amounts, "")
 	One             = unitOf[Number](numbers, "")
 )

@@ -9,6 +9,7 @@ import (
 
 	"rangebox/importers"
 	"rangebox/inventory"
+	"rangebox/inventory/quantity"
 )
 
 // How rangebox speaks of errors, the one place for it: one sentence on standard
@@ -173,6 +174,7 @@ func message(err error) string {
 	for _, k := range errorKinds {
 		text = strings.ReplaceAll(text, k.is.Error()+": ", "")
 	}
+	text = strings.ReplaceAll(text, quantity.ErrNotQuantity.Error()+": ", "")
 	return strings.TrimSuffix(strings.ReplaceAll(text, "\n", "; "), ".")
 }
 

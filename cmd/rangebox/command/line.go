@@ -14,12 +14,6 @@ import (
 	"rangebox/inventory/boltstore"
 )
 
-func newLine(g *global) *cobra.Command {
-	c := &cobra.Command{Use: "line", Short: "firing lines: battery, controller and wire, and what they fire"}
-	c.AddCommand(newLineCheck(g))
-	return c
-}
-
 // lineCheckOptions is what `line check` was asked.
 type lineCheckOptions struct {
 	line     string

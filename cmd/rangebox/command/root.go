@@ -94,13 +94,19 @@ const (
 
 // commands is the list of commands: to add one, its file and a line here.
 func commands() []entry {
-	return []entry{
+	list := []entry{
 		{groupAsk, newDemo},
 		{groupAsk, newFits},
-		{groupBox, newLine},
+		{groupBox, newStock},
 		{groupFiles, newImport},
 		{groupFiles, newExport},
+		{groupFiles, newBackup},
+		{groupFiles, newRestore},
+		{groupFiles, newVerify},
+		{groupBox, newReading},
+		{groupBox, newSettings},
 	}
+	return append(list, catalogueCommands()...)
 }
 
 // entry is a command and the group of the help it stands in.

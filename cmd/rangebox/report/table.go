@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/olekukonko/tablewriter"
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
 	"github.com/olekukonko/tablewriter/renderer"
 	"github.com/olekukonko/tablewriter/tw"
 )
@@ -33,7 +35,8 @@ func (t *Table) Write(w io.Writer) error {
 	for _, i := range t.Right {
 		align[i] = tw.AlignRight
 	}
-	out := tablewriter.NewTable(w,
+	var text strings.Builder
+	out := tablewriter.NewTable(&text,
 		tablewriter.WithRenderer(renderer.NewBlueprint(tw.Rendition{
 			Borders: tw.BorderNone,
 			Symbols: tw.NewSymbols(tw.StyleLight),
@@ -55,7 +58,33 @@ func (t *Table) Write(w io.Writer) error {
 		return fmt.Errorf("laying out a table: %w", err)
 	}
 	if err := out.Render(); err != nil {
-		return fmt.Errorf("writing a table: %w", err)
+		return fmt.Errorf("laying out a table: %w", err)
+	}
+	for line := range strings.Lines(text.String()) {
+		if _, err := io.WriteString(w, strings.TrimRight(line, " \n")+"\n"); err != nil {
+			return fmt.Errorf("writing a table: %w", err)
+		}
 	}
 	return nil
+}
+
+// fit breaks the last column into lines where the table is wider than the
+// terminal, as long as that leaves it a readable width.
+func (t *Table) fit(width int) {
+	const least, gap = 16, 2
+	last := len(t.Header) - 1
+	used := 0
+	for i := range last {
+		widest := twwidth.Width(t.Header[i])
+		for _, row := range t.Rows {
+			widest = max(widest, twwidth.Width(row[i]))
+		}
+		used += widest + gap
+	}
+	room := max(least, width-used-gap)
+	for _, row := range t.Rows {
+		if twwidth.Width(row[last]) > room {
+			row[last] = strings.Join(Wrap(row[last], room), "\n")
+		}
+	}
 }

@@ -1,0 +1,46 @@
+package answer
+
+import (
+	"strings"
+
+	"rangebox/inventory"
+)
+
+// Changed answers add, edit and remove.
+type Changed struct {
+	Kind     string    `json:"kind"`
+	Handle   string    `json:"handle"`
+	ID       string    `json:"id"`
+	Status   string    `json:"status"`
+	Changes  []Change  `json:"changes,omitempty"`
+	Warnings []Warning `json:"warnings"`
+}
+
+// ChangedOf says what became of a record: added, changed, unchanged or removed.
+func ChangedOf(rec inventory.Record, status string, changes []inventory.FieldChange, doubts []string) Changed {
+	head := rec.Base()
+	out := Changed{Kind: string(rec.Kind()), Handle: head.Handle, ID: head.ID.String(), Status: status, Warnings: []Warning{}}
+	for _, c := range changes {
+		out.Changes = append(out.Changes, Change{c.Path, c.Old, c.New})
+	}
+	if status == "changed" && len(changes) == 0 {
+		out.Status = "unchanged"
+	}
+	for _, d := range doubts {
+		out.Warnings = append(out.Warnings, Warning{Kind: out.Kind, Record: head.Handle, Doubt: d})
+	}
+	return out
+}
+
+// units are the endings of keys that labels and flags leave out.
+var units = []string{"_a2s", "_mm2", "_ohm_per_m", "_mm", "_m_s", "_mah", "_ohm", "_kpa", "_pct", "_awg", "_uf", "_m", "_g", "_a", "_v", "_s", "_n", "_c"}
+
+// Label is a field's key without its unit.
+func Label(key string) string {
+	for _, u := range units {
+		if short, ok := strings.CutSuffix(key, u); ok && short != "" {
+			return short
+		}
+	}
+	return key
+}

@@ -1,0 +1,98 @@
+package command
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"rangebox/cmd/rangebox/answer"
+	"rangebox/cmd/rangebox/report"
+	"rangebox/compat"
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+)
+
+func newVerify(g *global) *cobra.Command {
+	return &cobra.Command{
+		Use: "verify", Short: "work everything out again and say what is off; changes nothing", Args: args(),
+		RunE: func(*cobra.Command, []string) error {
+			if err := g.noLists(); err != nil {
+				return err
+			}
+			return runVerify(g)
+		},
+	}
+}
+
+func runVerify(g *global) error {
+	found, err := boltstore.Verify(g.path(), g.storeOptions())
+	if err != nil {
+		return err
+	}
+	out := answer.VerifyOf(found)
+	if len(found.Problems) == 0 {
+		err := g.read(func(v *boltstore.View) error {
+			return v.Each(inventory.KindMotor, func(rec inventory.Record) error {
+				for _, d := range compat.Doubts(rec) {
+					out.Doubts = append(out.Doubts, fmt.Sprintf("motor %s: %s", rec.Base().Handle, d))
+				}
+				return nil
+			})
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if g.format == asJSON {
+		err = g.printJSON(out)
+	} else {
+		err = report.Verify(g.env.Out, g.look(), out)
+	}
+	if err != nil || len(found.Problems) == 0 {
+		return err
+	}
+	return fmt.Errorf("%w: %s: %d things are off", inventory.ErrDamaged, g.path(), len(found.Problems))
+}
+
+func newBackup(g *global) *cobra.Command {
+	return &cobra.Command{
+		Use: "backup FILE", Short: "a copy of the whole box, as of one moment", Args: args("FILE"),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if err := g.noLists(); err != nil {
+				return err
+			}
+			if err := boltstore.Backup(g.path(), given[0], g.storeOptions()); err != nil {
+				return err
+			}
+			return g.done(map[string]string{"backup": given[0]}, "The box was copied to %s.", given[0])
+		},
+	}
+}
+
+func newRestore(g *global) *cobra.Command {
+	return &cobra.Command{
+		Use: "restore FILE", Short: "put a backup in the box's place; what was there is kept beside it", Args: args("FILE"),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if err := g.noLists(); err != nil {
+				return err
+			}
+			kept, err := boltstore.Restore(given[0], g.path(), g.storeOptions())
+			if err != nil {
+				return err
+			}
+			if kept == "" {
+				return g.done(map[string]string{"restored": given[0]}, "The box was restored from %s.", given[0])
+			}
+			return g.done(map[string]string{"restored": given[0], "kept": kept}, "The box was restored from %s; what was there is kept in %s.", given[0], kept)
+		},
+	}
+}
+
+// done tells that something is done, in words or as JSON.
+func (g *global) done(fields map[string]string, format string, args ...any) error {
+	if g.format == asJSON {
+		return g.printJSON(fields)
+	}
+	g.say(format, args...)
+	return nil
+}

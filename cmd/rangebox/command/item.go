@@ -1,0 +1,106 @@
+package command
+
+import (
+	"regexp"
+	"strings"
+
+	"github.com/google/uuid"
+
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+	"rangebox/inventory/quantity"
+)
+
+// stocked are the kinds that are kept in lots.
+var stocked = []inventory.Kind{inventory.KindMotor, inventory.KindIgniter, inventory.KindBattery, inventory.KindSupply}
+
+// findItem finds what is stocked under a handle: bare while only one kind has it,
+// else as igniter/wick.
+func findItem(v *boltstore.View, text string) (inventory.Record, error) {
+	if kind, handle, ok := strings.Cut(text, "/"); ok {
+		info, known := inventory.KindNamed(kind)
+		if !known {
+			return nil, notFound("there is no kind %q", inventory.Printable(kind))
+		}
+		rec, _, err := v.Find(info.Kind, handle)
+		return rec, err
+	}
+	var found []inventory.Record
+	var names []string
+	for _, kind := range stocked {
+		if rec, _, err := v.Find(kind, text); err == nil {
+			found = append(found, rec)
+			names = append(names, string(kind)+"/"+text)
+		}
+	}
+	switch len(found) {
+	case 1:
+		return found[0], nil
+	case 0:
+		return nil, advise(notFound("there is no motor, igniter, battery or supply %q", inventory.Printable(text)),
+			"look at what there is with `rangebox motor list` and the like, or add it first")
+	}
+	return nil, advise(conflict("%q is more than one thing", text), "say which: %s", strings.Join(names, " or "))
+}
+
+// lotForm is the tail of a lot's id, or the whole of it.
+var lotForm = regexp.MustCompile(`^[0-9a-f-]{3,36}$`)
+
+// findLot finds a lot by the tail of its id.
+func findLot(v *boltstore.View, tail string) (*inventory.Lot, error) {
+	if !lotForm.MatchString(tail) {
+		return nil, advise(notFound("%q is not a lot", inventory.Printable(tail)), "name it by the tail of its id, as `rangebox stock list` shows it")
+	}
+	var found []*inventory.Lot
+	err := v.Each(inventory.KindLot, func(rec inventory.Record) error {
+		if strings.HasSuffix(rec.Base().ID.String(), tail) {
+			found = append(found, rec.(*inventory.Lot))
+		}
+		return nil
+	})
+	switch {
+	case err != nil:
+		return nil, err
+	case len(found) == 0:
+		return nil, advise(notFound("there is no lot %q", tail), "look at the lots with `rangebox stock list`")
+	case len(found) > 1:
+		return nil, advise(conflict("%d lots end in %q", len(found), tail), "give more of the id")
+	}
+	return found[0], nil
+}
+
+// tails are the shortest tails that tell lots apart, at least four long.
+func tails(ids []uuid.UUID) map[uuid.UUID]string {
+	out := make(map[uuid.UUID]string, len(ids))
+	for length := 4; len(out) < len(ids) && length <= 36; length++ {
+		seen := map[string]int{}
+		for _, id := range ids {
+			text := id.String()
+			seen[text[len(text)-length:]]++
+		}
+		for _, id := range ids {
+			text := id.String()
+			tail := text[len(text)-length:]
+			if _, done := out[id]; !done && seen[tail] == 1 && !strings.HasPrefix(tail, "-") {
+				out[id] = tail
+			}
+		}
+	}
+	return out
+}
+
+// itemOf is the record that a lot is of.
+func itemOf(v *boltstore.View, lot *inventory.Lot) (inventory.Record, error) {
+	return v.Get(lot.Item.ID)
+}
+
+// parseQuantity reads how much of an item: grams for what is counted in grams,
+// else whole pieces.
+func parseQuantity(item inventory.Record, text string) (quantity.Number, error) {
+	if supply, ok := item.(*inventory.Supply); ok && supply.Unit == inventory.InGrams {
+		mass, err := quantity.Gram.Parse(text)
+		return quantity.Number(mass), err // a gram is 1e9 steps of either
+	}
+	pieces, err := quantity.Piece.Parse(text)
+	return quantity.Number(pieces) * quantity.Number(1e9), err
+}

@@ -1,0 +1,132 @@
+package report
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+)
+
+// List is a plain list: records in rows, told as a table, CSV or Markdown.
+type List struct {
+	Columns []Column
+	Rows    [][]string
+	// Empty is said where there are no rows.
+	Empty string
+}
+
+// Column is a column of a list: its field's name for machines, its label for
+// people.
+type Column struct {
+	Name, Label string
+	Right       bool
+	// Word marks verdicts and states, which are coloured.
+	Word bool
+}
+
+// Table writes the list for a person; columns that are empty throughout are
+// left out.
+func (list List) Table(w io.Writer, l Look) error {
+	if len(list.Rows) == 0 {
+		l.Para(w, list.Empty)
+		return nil
+	}
+	t := &Table{}
+	var shown []int
+	for i, c := range list.Columns {
+		if !list.filled(i) {
+			continue
+		}
+		if c.Right {
+			t.Right = append(t.Right, len(shown))
+		}
+		shown = append(shown, i)
+		t.Header = append(t.Header, c.Label)
+	}
+	for _, row := range list.Rows {
+		cells := make([]string, len(shown))
+		for j, i := range shown {
+			cells[j] = Clean(row[i])
+			if list.Columns[i].Word {
+				cells[j] = l.Word(row[i])
+			}
+		}
+		t.Add(cells...)
+	}
+	t.fit(l.Width)
+	return t.Write(w)
+}
+
+func (list List) filled(column int) bool {
+	for _, row := range list.Rows {
+		if row[column] != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// CSV writes the list with the fields' own names (RFC 4180). Text that a
+// spreadsheet would take for a formula is escaped with an apostrophe (OWASP ASVS
+// 5.0, 1.2.10); numbers stay numbers.
+func (list List) CSV(w io.Writer) error {
+	out := csv.NewWriter(w)
+	out.UseCRLF = true
+	if err := out.Write(list.names()); err != nil {
+		return fmt.Errorf("writing the list: %w", err)
+	}
+	for _, row := range list.Rows {
+		cells := make([]string, len(row))
+		for i, cell := range row {
+			cells[i] = cell
+			if !list.Columns[i].Right {
+				cells[i] = harmless(cell)
+			}
+		}
+		if err := out.Write(cells); err != nil {
+			return fmt.Errorf("writing the list: %w", err)
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+func harmless(cell string) string {
+	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+		return "'" + cell
+	}
+	return cell
+}
+
+func (list List) names() []string {
+	names := make([]string, len(list.Columns))
+	for i, c := range list.Columns {
+		names[i] = c.Name
+	}
+	return names
+}
+
+// Markdown writes the list as a table of Markdown.
+func (list List) Markdown(w io.Writer) error {
+	var b strings.Builder
+	b.WriteString("| " + strings.Join(list.names(), " | ") + " |\n|")
+	for _, c := range list.Columns {
+		if c.Right {
+			b.WriteString(" ---: |")
+			continue
+		}
+		b.WriteString(" --- |")
+	}
+	b.WriteString("\n")
+	for _, row := range list.Rows {
+		b.WriteString("|")
+		for _, cell := range row {
+			b.WriteString(" " + strings.NewReplacer("|", `\|`, "\\", `\\`).Replace(Clean(cell)) + " |")
+		}
+		b.WriteString("\n")
+	}
+	if _, err := io.WriteString(w, b.String()); err != nil {
+		return fmt.Errorf("writing the list: %w", err)
+	}
+	return nil
+}
