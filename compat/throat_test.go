@@ -79,7 +79,7 @@ func TestInchLimitsAreExact(t *testing.T) {
 	for n := 4; n <= 250; n++ {
 		throats = append(throats, fmt.Sprintf("%d/64in", n))
 	}
-	s, l := newScene(t, basePair), Defaults()
+	s, l := newScene(t, basePair, "igniter.lead_pair_mm="), Defaults()
 	for _, text := range throats {
 		throat := parse(t, text, quantity.Millimetre)
 		// Exactly: 20 x clearance >= throat, and clearance >= 200,000 nm.

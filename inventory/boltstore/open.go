@@ -73,7 +73,7 @@ func openOnce(path string, wait time.Duration, readOnly bool) (o *opened, err er
 	defer guard(path, &err)
 	defer func() {
 		if o != nil && o.db == nil && o.file != nil {
-			_ = o.file.Close() // a panic or an error kept it, and the lock with it
+			o.abandon() // a panic or an error kept it, and the lock with it
 		}
 	}()
 	o.db, err = bolt.Open(path, 0o600, &bolt.Options{
@@ -121,7 +121,10 @@ func (o *opened) close() { _ = o.db.Close() }
 
 // abandon lets go of the lock of a file on which bbolt panicked: its own locks
 // may be held still, so that Close could wait for ever.
-func (o *opened) abandon() { _ = o.file.Close() }
+func (o *opened) abandon() {
+	unlock(o.file)
+	_ = o.file.Close()
+}
 
 // checkSize refuses a file that is shorter than its own meta page says.
 func (o *opened) checkSize(tx *bolt.Tx) error {

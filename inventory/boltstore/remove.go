@@ -75,7 +75,11 @@ func (t *Tx) usedBy(kind inventory.Kind, id uuid.UUID) ([]string, error) {
 		by = append(by, name)
 		return err
 	})
-	if entries > 0 {
+	switch entries {
+	case 0:
+	case 1:
+		by = append(by, "1 entry of the ledger")
+	default:
 		by = append(by, fmt.Sprintf("%d entries of the ledger", entries))
 	}
 	return by, err

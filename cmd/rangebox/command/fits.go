@@ -169,7 +169,7 @@ func (o *fitsOptions) candidates(box *inventory.Box) ([]*inventory.Motor, []*inv
 		igniters[i] = inventory.Measured(box, ig)
 	}
 	motors = o.withNozzle(motors)
-	if len(motors) == 0 {
+	if len(motors) == 0 && o.nozzle != "" {
 		return nil, nil, advise(notFound("there is no motor with a nozzle %q", o.nozzle), "look at its nozzles with `rangebox motor show`")
 	}
 	return motors, igniters, nil

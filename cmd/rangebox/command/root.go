@@ -81,6 +81,7 @@ func newRoot(g *global) *cobra.Command {
 		sub.GroupID = c.group
 		root.AddCommand(sub)
 	}
+	g.completions(root)
 	grouped(root)
 	return root
 }

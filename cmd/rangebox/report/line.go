@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
+
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/compat"
 	"rangebox/inventory/quantity"
@@ -111,29 +113,51 @@ func assumed(w io.Writer, l Look, findings []answer.Finding) {
 }
 
 // Chart writes the chart that goes inside the lid: a row for each nozzle, a
-// column for each igniter, headed by its number in the list below.
+// column for each igniter, headed by its number in the list below. Igniters that
+// do not fit beside each other follow in further tables.
 func Chart(w io.Writer, l Look, c answer.Chart) error {
-	t := &Table{Header: []string{"motor", "nozzle"}}
-	for i := range c.Igniters {
-		t.Header = append(t.Header, fmt.Sprint(i+1))
-	}
-	for _, m := range c.Motors {
-		row := []string{m.Motor, Clean(m.Nozzle)}
-		for _, letter := range m.Verdicts {
-			row = append(row, chartCell(l, letter))
+	for first := 0; first < len(c.Igniters); {
+		last := min(len(c.Igniters), first+chartRoom(l, c))
+		if err := chartBlock(l, c, first, last).Write(w); err != nil {
+			return err
 		}
-		t.Add(row...)
+		fmt.Fprintln(w)
+		first = last
 	}
-	if err := t.Write(w); err != nil {
-		return err
-	}
-	fmt.Fprintln(w)
 	for i, ig := range c.Igniters {
 		fmt.Fprintf(w, "%4d  %s\n", i+1, ig)
+	}
+	if len(c.Igniters) == 0 || len(c.Motors) == 0 {
+		fmt.Fprintln(w, "There are no motors or no igniters to compare yet.")
 	}
 	fmt.Fprintf(w, "\n%s go   %s caution   %s unknown   %s no-go\n", chartCell(l, 'g'), chartCell(l, 'c'), chartCell(l, 'u'), chartCell(l, 'n'))
 	l.cautions(w, cautionFitting)
 	return nil
+}
+
+// chartRoom is how many igniters fit beside each other.
+func chartRoom(l Look, c answer.Chart) int {
+	used := len("motor") + 2 + len("nozzle") + 2
+	for _, m := range c.Motors {
+		used = max(used, twwidth.Width(m.Motor)+2+max(len("nozzle"), twwidth.Width(Clean(m.Nozzle)))+2)
+	}
+	column := len(fmt.Sprint(len(c.Igniters))) + 2
+	return max(1, (l.Width-used)/column)
+}
+
+func chartBlock(l Look, c answer.Chart, first, last int) *Table {
+	t := &Table{Header: []string{"motor", "nozzle"}}
+	for i := first; i < last; i++ {
+		t.Header = append(t.Header, fmt.Sprint(i+1))
+	}
+	for _, m := range c.Motors {
+		row := []string{m.Motor, Clean(m.Nozzle)}
+		for _, letter := range m.Verdicts[first:last] {
+			row = append(row, chartCell(l, letter))
+		}
+		t.Add(row...)
+	}
+	return t
 }
 
 // chartCells are told apart without colour.

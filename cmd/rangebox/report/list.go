@@ -22,6 +22,8 @@ type Column struct {
 	Right       bool
 	// Word marks verdicts and states, which are coloured.
 	Word bool
+	// Machine columns are left out of tables for people.
+	Machine bool
 }
 
 // Table writes the list for a person; columns that are empty throughout are
@@ -34,7 +36,7 @@ func (list List) Table(w io.Writer, l Look) error {
 	t := &Table{}
 	var shown []int
 	for i, c := range list.Columns {
-		if !list.filled(i) {
+		if c.Machine || !list.filled(i) {
 			continue
 		}
 		if c.Right {

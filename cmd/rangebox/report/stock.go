@@ -35,7 +35,7 @@ func tail(id string) string { return id[max(0, len(id)-6):] }
 func Stock(rows []answer.StockRow) List {
 	list := List{
 		Empty: "There is nothing in stock; `rangebox stock in ITEM QUANTITY` books what comes in.",
-		Columns: []Column{{Name: "lot", Label: "lot"}, {Name: "kind", Label: "kind"}, {Name: "item", Label: "item"},
+		Columns: []Column{{Name: "lot", Label: "lot"}, {Name: "kind", Label: "kind", Machine: true}, {Name: "item", Label: "item"},
 			{Name: "quantity", Label: "on hand", Right: true}, {Name: "promised", Label: "promised", Right: true},
 			{Name: "expires", Label: "last day"}, {Name: "state", Label: "state", Word: true},
 			{Name: "certification", Label: "certified", Word: true}, {Name: "place", Label: "place"}},
