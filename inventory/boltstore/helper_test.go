@@ -37,7 +37,13 @@ func verifyAtEnd(t *testing.T, path string) {
 	})
 }
 
-func mustVerify(t testing.TB, path string) boltstore.VerifyReport {
+// reporter is a test, or a run of a property.
+type reporter interface {
+	Helper()
+	Errorf(format string, args ...any)
+}
+
+func mustVerify(t reporter, path string) boltstore.VerifyReport {
 	t.Helper()
 	report, err := boltstore.Verify(path, opt())
 	if err != nil {

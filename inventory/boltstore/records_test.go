@@ -276,7 +276,7 @@ func TestRandomRecordsComeBack(t *testing.T) {
 		if err != nil {
 			rt.Fatalf("import: %v", err)
 		}
-		mustVerify(rt2{rt, t}, path)
+		mustVerify(rt, path)
 		err = boltstore.Read(path, opt(), func(v *boltstore.View) error {
 			for _, item := range b.Items {
 				got, err := v.Get(item.Record.Base().ID)
@@ -313,12 +313,3 @@ func TestRandomRecordsComeBack(t *testing.T) {
 		}
 	})
 }
-
-// rt2 reports a store's problems to rapid, so that it shrinks.
-type rt2 struct {
-	*rapid.T
-	testing.TB
-}
-
-func (r rt2) Errorf(format string, args ...any) { r.T.Errorf(format, args...) }
-func (r rt2) Helper()                           { r.T.Helper() }

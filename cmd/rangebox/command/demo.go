@@ -100,8 +100,18 @@ func demoRun(g *global, path string, args []string) error {
 	return root.Execute()
 }
 
-const demoIntro = "demo"
+const demoIntro = "Tove Brackenrill flies sensors through the cold air above a peat moor. Tomorrow the " +
+	"two-stage rocket goes up; its upper motor, sundew-e17, has a narrow nozzle and is lit from a timer on board. " +
+	"Her box, invented like everything in it, is in a temporary copy; yours is not touched."
 
-var demoSteps = []demoStep{}
+var demoSteps = []demoStep{
+	{"Which igniter passes the nozzle, lights it, reaches 260 mm down the airframe, and is fired by the timer's battery on a bad day?",
+		[]string{"fits", "sundew-e17", "--line", "cuckoo-motor", "--run", "260mm"}},
+	{"And what has to be bought before the next launch?",
+		[]string{"stock", "need"}},
+}
 
-const demoNext = "next"
+const demoNext = `Next: rangebox demo --keep try.box; then, with --db try.box behind each,
+  rangebox fits --all                                      the chart for the lid
+  rangebox line check low-rail --igniter sedge --count 3   three at once
+  rangebox stock due                                       what expires`

@@ -172,11 +172,12 @@ func mind(w io.Writer, l Look, matches []answer.Match, byMotor bool) {
 }
 
 // notes gathers findings that are not go; the same words are said once, of all
-// they are true of.
+// rules and all igniters they are true of.
 type notes []note
 
 type note struct {
 	finding answer.Finding
+	rules   []string
 	of      []string
 }
 
@@ -185,20 +186,32 @@ func (n *notes) add(name string, f answer.Finding) {
 		return
 	}
 	for i := range *n {
-		same := (*n)[i].finding
-		if same.Rule == f.Rule && same.Verdict == f.Verdict && same.Why == f.Why && same.Remedy == f.Remedy {
-			if last := (*n)[i].of[len((*n)[i].of)-1]; last != name {
-				(*n)[i].of = append((*n)[i].of, name)
-			}
+		if x := &(*n)[i]; x.says(f) && (x.of[0] == name && len(x.of) == 1 || x.rules[0] == f.Rule && len(x.rules) == 1) {
+			x.rules, x.of = with(x.rules, f.Rule), with(x.of, name)
 			return
 		}
 	}
-	*n = append(*n, note{f, []string{name}})
+	*n = append(*n, note{f, []string{f.Rule}, []string{name}})
+}
+
+// says tells whether a note has the words of a finding.
+func (x *note) says(f answer.Finding) bool {
+	return x.finding.Verdict == f.Verdict && x.finding.Why == f.Why && x.finding.Remedy == f.Remedy
+}
+
+// with appends what is not there yet.
+func with(list []string, one string) []string {
+	for _, s := range list {
+		if s == one {
+			return list
+		}
+	}
+	return append(list, one)
 }
 
 func (n notes) write(w io.Writer, l Look) {
 	for _, x := range n {
-		fmt.Fprintf(w, "\n%s  %s\n", l.Word(x.finding.Verdict), x.finding.Rule)
+		fmt.Fprintf(w, "\n%s  %s\n", l.Word(x.finding.Verdict), strings.Join(x.rules, ", "))
 		l.para(w, "  ", "  ", strings.Join(x.of, ", ")+": "+x.finding.Why+".")
 		if x.finding.Remedy != "" {
 			l.para(w, "  -> ", "     ", x.finding.Remedy+".")
