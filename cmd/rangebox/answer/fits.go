@@ -30,7 +30,7 @@ type Match struct {
 	Usable       json.Number  `json:"usable"`
 	Findings     []Finding    `json:"findings"`
 	NotChecked   []NotChecked `json:"not_checked"`
-	Lots         []Lot        `json:"lots,omitempty"`
+	Lots         []Lot        `json:"lots,omitzero"`
 }
 
 // MatchOf turns one match and the lots of its igniter into JSON; lots are told
@@ -47,7 +47,7 @@ func MatchOf(m *compat.Match, held Holding, system quantity.System) Match {
 	out.SpliceMM = num(m.NeededSplice, quantity.Millimetre)
 	out.NeededLeadMM = num(m.NeededLead, quantity.Millimetre)
 	if m.Worst != compat.NoGo {
-		out.Lots = held.Lots
+		out.Lots = append([]Lot{}, held.Lots...)
 	}
 	return out
 }
