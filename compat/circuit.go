@@ -74,7 +74,7 @@ func (c *Circuit) solve(l *Limits) *solved {
 	s.assumed, s.assumedLeast = weak.assumed, strong.assumed
 	s.nominalLacks = weak.lacks | weak.lacksNominal
 	s.worstLacks = weak.lacks | weak.lacksWorst
-	if s.nominalLacks&s.worstLacks == 0 || s.worstLacks == 0 {
+	if s.nominalLacks&s.worstLacks == 0 {
 		s.invalid = s.weak.Check() != nil
 	}
 	if s.worstLacks == 0 && !s.invalid {

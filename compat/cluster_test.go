@@ -21,6 +21,7 @@ var clusterRows = []row{
 	{name: "different types in series", set: two + "others=1 other.handle=fuse line.wiring=series", verdict: NoGo, reason: clusterMixedSeries, from: fromOurs},
 	{name: "two lots of one type in series", set: two + "others=1 other.handle=wick line.wiring=series", verdict: Caution, reason: clusterSeries, from: fromOurs},
 	{name: "no all-fire", set: two + "igniter.all_fire_a= igniter.recommended_a=3", verdict: Unknown, reason: cannotJudge, missing: "all_fire_a", from: fromKept},
+	{name: "no battery and no all-fire", set: two + "battery=none igniter.all_fire_a=", verdict: Unknown, reason: cannotJudge, missing: "all_fire_a, battery", from: fromKept},
 	{name: "no battery", set: two + "battery=none", verdict: Unknown, reason: cannotJudge, missing: "battery", from: fromKept},
 	{name: "a battery read below its low voltage", set: two + "battery.open_circuit_v=11", verdict: Unknown, reason: contradicts, from: fromKept},
 	{name: "contact at its bound passes", set: two + "line.contact_ohm=", verdict: Go, reason: clusterFires, value: "6A", limit: "2A", assumed: "contact_ohm", from: fromBounds},

@@ -26,6 +26,7 @@ var currentRows = []row{
 	{name: "a firing lead at 20 C", set: "line.lead_m=10 line.lead_ohm_per_m=0.01 line.hot_c=20", verdict: Go, reason: fires, value: "7.058824A", limit: "1.5A", from: fromWork},
 	{name: "own leads, where the bridge does not include them", set: "igniter.bridge_includes_leads=no igniter.lead_mm=1000 igniter.lead_ohm_per_m=0.25 line.hot_c=20", verdict: Go, reason: fires, value: "6A", limit: "1.5A", from: fromWork},
 	{name: "a splice and its contact", set: "splice=1000mm igniter.lead_ohm_per_m=0.2 line.hot_c=20", verdict: Go, reason: fires, value: "6A", limit: "1.5A", from: fromWork},
+	{name: "a firing lead by its cross-section", set: "line.lead_m=1 line.lead_mm2=0.17241 line.hot_c=20", verdict: Go, reason: fires, value: "7.058824A", limit: "1.5A", from: fromWork},
 	{name: "the output's own figures", set: "controller.first.on_ohm=0.7 line.output=first", verdict: Go, reason: fires, value: "6A", limit: "1.5A", from: fromWork},
 
 	{name: "contact at its bound passes", set: "line.contact_ohm= igniter.all_fire_a=5", verdict: Go, reason: fires, value: "7.5A", limit: "7.5A", assumed: "contact_ohm", from: fromBounds},
@@ -54,6 +55,8 @@ var currentRows = []row{
 	{name: "no controller", set: "controller=none", verdict: Unknown, reason: cannotJudge, missing: "controller", from: fromKept},
 	{name: "no firing lead", set: "line.lead_m=", verdict: Unknown, reason: cannotJudge, missing: "lead_m, lead_awg of the line", from: fromKept},
 	{name: "no wire of the firing lead", set: "line.lead_m=10", verdict: Unknown, reason: cannotJudge, missing: "lead_awg of the line", from: fromKept},
+	{name: "nothing recorded", set: "splice=100mm battery=none controller=none igniter.all_fire_a= igniter.bridge_ohm= igniter.bridge_includes_leads= line.lead_m= line.contact_ohm=", verdict: Unknown, reason: cannotJudge, missing: "lead_mm, lead_awg, all_fire_a, bridge_ohm, battery, controller, lead_m, lead_awg of the line, splice_awg", from: fromKept},
+	{name: "no voltages", set: "battery.low_v= battery.open_circuit_v= battery.internal_ohm= battery.aged_internal_ohm=", verdict: Unknown, reason: cannotJudge, missing: "low_v, internal_ohm", from: fromKept},
 	{name: "a battery read below its low voltage", set: "battery.open_circuit_v=11.9", verdict: Unknown, reason: contradicts, from: fromKept},
 
 	// A capacitor of 1000 uF at 12 V: C V^2/(2 R) = 0.048 A2s.
@@ -63,9 +66,11 @@ var currentRows = []row{
 	{name: "capacitor just below the impulse", set: capacitor + "igniter.firing_impulse_a2s=0.048001", verdict: NoGo, reason: dischargeNot, value: "0.048A2s", limit: "0.096002A2s", from: fromOurs},
 	{name: "capacitor below the impulse at a bound", set: capacitor + "igniter.firing_impulse_a2s=0.048 line.contact_ohm=", verdict: Unknown, reason: dischargeNot, value: "0.045A2s", limit: "0.096A2s", assumed: "contact_ohm", missing: "contact_ohm", from: fromBounds},
 	{name: "capacitor whose peak is thin", set: capacitor + "igniter.firing_impulse_a2s=0.001 igniter.all_fire_a=8", verdict: Caution, reason: firesThinly, value: "8A", limit: "12A", from: fromOurs},
+	{name: "capacitor of which both are thin", set: capacitor + "igniter.firing_impulse_a2s=0.04 igniter.all_fire_a=8", verdict: Caution, reason: dischargeThin, value: "0.048A2s", limit: "0.08A2s", from: fromOurs},
 	{name: "capacitor whose peak is too low", set: capacitor + "igniter.firing_impulse_a2s=0.001 igniter.all_fire_a=8.000001", verdict: NoGo, reason: firesNot, value: "8A", limit: "12.000002A", from: fromOurs},
 	{name: "capacitor without the impulse", set: capacitor, verdict: Unknown, reason: cannotJudge, missing: "firing_impulse_a2s", from: fromKept},
 	{name: "capacitor with the recommended current but without the impulse", set: capacitor + "igniter.all_fire_a= igniter.recommended_a=4", verdict: Unknown, reason: cannotJudge, missing: "firing_impulse_a2s", from: fromKept},
+	{name: "capacitor below the recommended current, with impulse enough", set: capacitor + "igniter.all_fire_a= igniter.recommended_a=9 igniter.firing_impulse_a2s=0.03", verdict: Unknown, reason: firesBelowRecommended, value: "8A", limit: "9A", missing: "all_fire_a", from: fromOurs},
 	{name: "capacitor without capacitance", set: capacitor + "controller.cap_uf= igniter.firing_impulse_a2s=0.001", verdict: Unknown, reason: cannotJudge, missing: "cap_uf", from: fromKept},
 	{name: "capacitor without voltage", set: capacitor + "controller.cap_v=", verdict: Unknown, reason: cannotJudge, missing: "cap_v", from: fromKept},
 	{name: "capacitor without its resistance", set: capacitor + "controller.cap_ohm=", verdict: Unknown, reason: cannotJudge, missing: "cap_ohm", from: fromKept},

@@ -1,6 +1,10 @@
 package compat
 
-import "testing"
+import (
+	"testing"
+
+	"rangebox/inventory"
+)
 
 var energyRows = []row{
 	{name: "black powder, low", verdict: Go, reason: heatMeets, value: "low", limit: "low", from: fromPractice},
@@ -44,6 +48,33 @@ var energyRows = []row{
 }
 
 func TestIgnitionEnergy(t *testing.T) { checkPairRows(t, IgnitionEnergy, energyRows) }
+
+// TestSuppliedIgniter: the reference may hold a handle, an id, or both.
+func TestSuppliedIgniter(t *testing.T) {
+	mine, other := inventory.DerivedID(inventory.KindIgniter, "wick"), inventory.DerivedID(inventory.KindIgniter, "fuse")
+	for _, row := range []struct {
+		ref  inventory.Ref
+		want bool
+	}{
+		{inventory.Ref{}, false},
+		{inventory.Ref{Handle: "wick"}, true},
+		{inventory.Ref{Handle: "fuse"}, false},
+		{inventory.Ref{ID: mine}, true},
+		{inventory.Ref{ID: other}, false},
+		{inventory.Ref{ID: mine, Handle: "wick"}, true},
+		{inventory.Ref{ID: other, Handle: "fuse"}, false},
+	} {
+		s := newScene(t, basePair)
+		s.igniter.ID, s.motor.IgniterSupplied = mine, row.ref
+		if got := s.pair(t).supplied(); got != row.want {
+			t.Errorf("%+v: %v", row.ref, got)
+		}
+	}
+	// Two records without a name are not the same igniter.
+	if (&Pair{Motor: &inventory.Motor{}, Igniter: &inventory.Igniter{}}).supplied() {
+		t.Error("nothing comes with the motor, and is it")
+	}
+}
 
 // TestInferredDemandIsNeverNoGo: a rule that stands on an inferred demand goes
 // no further than caution, low output on composite apart.

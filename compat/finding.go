@@ -118,12 +118,18 @@ func (f Finding) Why(system quantity.System) string {
 	return text
 }
 
-// Remedy says what can be done, empty where nothing needs to be.
+// Remedy says what can be done, empty where nothing needs to be. Where a figure
+// is missing it says how to come by it, and what to do until then: a current
+// that may be dangerous is not to be tried meanwhile.
 func (f Finding) Remedy(system quantity.System) string {
-	if f.Verdict == Unknown && f.Missing != 0 {
+	remedy := f.fill(reasons[f.reason].remedy, system)
+	switch {
+	case f.Verdict != Unknown || f.Missing == 0:
+		return remedy
+	case remedy == "":
 		return f.Missing.how()
 	}
-	return f.fill(reasons[f.reason].remedy, system)
+	return f.Missing.how() + "; until then " + remedy
 }
 
 // Source says where the limit comes from.

@@ -164,19 +164,20 @@ type circuitKey struct {
 type charting struct {
 	q        *FitQuestion
 	l        *Limits
+	asked    Pair // one for all, so that a pair costs no memory
 	findings Findings
 	circuits map[circuitKey]Verdict
 }
 
 func (ch *charting) pair(m *inventory.Motor, n *inventory.Nozzle, ig *inventory.Igniter) Verdict {
-	pair := ch.q.pair(m, n, ig)
+	ch.asked = ch.q.pair(m, n, ig)
 	ch.findings.Reset()
-	CheckPair(&pair, ch.l, &ch.findings)
+	CheckPair(&ch.asked, ch.l, &ch.findings)
 	verdict := ch.findings.Verdict()
 	if ch.q.Line == nil {
 		return verdict
 	}
-	splice, _ := pair.NeededSplice(ch.l)
+	splice, _ := ch.asked.NeededSplice(ch.l)
 	return Worse(verdict, ch.circuit(m, ig, splice))
 }
 

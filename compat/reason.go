@@ -122,7 +122,7 @@ var reasons = [...]struct{ why, remedy string }{
 	supplyThin:      {"the supply falls to {value}; {limit} is asked", "use a stronger battery, or give the electronics their own"},
 	supplyShorted:   {"the supply falls to {value}, and to {extra} if an igniter shorts after firing; {limit} is asked", "limit the current, or give the electronics their own battery"},
 	supplyFails:     {"the supply falls to {value}, below what the electronics need, for longer than they bridge; {limit} is asked", "use a stronger battery, or give the electronics their own"},
-	supplyUnbridged: {"the supply falls to {value}, below what the electronics need; {limit} is asked", "find out how long the electronics bridge a lost supply, or give them their own battery"},
+	supplyUnbridged: {"the supply falls to {value}, below what the electronics need; {limit} is asked", "give the electronics their own battery"},
 
 	pulseWithin:  {"{value} at most; up to {limit} is asked", ""},
 	pulseNear:    {"{value} at most, near what the battery can give; up to {limit} is asked", "use a battery for a greater pulse current"},

@@ -15,7 +15,7 @@ func throatClearance(p *Pair, l *Limits, out *Findings) {
 	item, lacks := p.item()
 	f := Finding{Rule: ThroatClearance, Subject: p.Igniter.Handle, own: l.own[ThroatClearance]}
 	clear := passage - item
-	if clear >= 0 && missing|lacks != 0 || passage == math.MaxInt64 || item == 0 {
+	if clear >= 0 && missing|lacks != 0 {
 		out.add(lacking(ThroatClearance, p.Igniter.Handle, missing|lacks))
 		return
 	}

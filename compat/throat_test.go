@@ -43,6 +43,8 @@ var throatRows = []row{
 	{name: "no head", set: "igniter.head_mm=", verdict: Unknown, reason: cannotJudge, missing: "head_mm", from: fromKept},
 	{name: "neither", set: "nozzle.throat_mm= igniter.head_mm= igniter.lead_pair_mm=", verdict: Unknown, reason: cannotJudge, missing: "throat_mm, head_mm", from: fromKept},
 	{name: "no throat, and the tube passes", set: "nozzle.throat_mm= tube=3mm", verdict: Unknown, reason: cannotJudge, missing: "throat_mm", from: fromKept},
+	{name: "no throat, and the tube just passes", set: "nozzle.throat_mm= tube=2mm", verdict: Unknown, reason: cannotJudge, missing: "throat_mm", from: fromKept},
+	{name: "just passes, no lead pair", set: "igniter.head_mm=3mm igniter.lead_pair_mm=", verdict: Caution, reason: clearsTightly, value: "0mm", limit: "0.2mm", skipped: "lead_pair_mm", from: fromKept},
 	{name: "no throat, but the cap hole is too narrow", set: "nozzle.throat_mm= nozzle.cap_hole_mm=1.9mm", verdict: NoGo, reason: tooWide, value: "-0.1mm", limit: "0.2mm", from: fromKept},
 	{name: "no head, but the lead pair is too wide", set: "igniter.head_mm= igniter.lead_pair_mm=3.1mm", verdict: NoGo, reason: tooWide, value: "-0.1mm", limit: "0.2mm", from: fromKept},
 	{name: "no lead pair", set: "igniter.lead_pair_mm=", verdict: Go, reason: clears, value: "1mm", limit: "0.2mm", skipped: "lead_pair_mm", from: fromKept},

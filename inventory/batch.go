@@ -2,7 +2,9 @@ package inventory
 
 import (
 	"fmt"
+	"sort"
 	"strconv"
+	"strings"
 
 	"github.com/google/uuid"
 )
@@ -60,6 +62,7 @@ func (b *Batch) Prepare(box Directory) []Problem {
 		p.resolve(i)
 	}
 	p.lotIDs()
+	sort.SliceStable(p.problems, func(i, j int) bool { return p.problems[i].Item < p.problems[j].Item })
 	return p.problems
 }
 
@@ -185,7 +188,7 @@ func (p *preparation) lotIDs() {
 		head := rec.Base()
 		if head.ID == uuid.Nil {
 			names := contentNames(rec)
-			key := string(rec.Kind()) + "\x00" + fmt.Sprint(names)
+			key := string(rec.Kind()) + "\x00" + strings.Join(names, "\x00")
 			p.equals[key]++
 			head.ID = DerivedID(rec.Kind(), append(names, strconv.Itoa(p.equals[key]))...)
 			p.take(i, head.ID)

@@ -63,6 +63,7 @@ func withReadings[R Record](rec R, readings []*Reading) R {
 	}
 	if battery, ok := any(copied).(*Battery); ok {
 		applyLoaded(battery, readings)
+		forgetOvertaken(battery)
 	}
 	return copied
 }
@@ -142,6 +143,8 @@ func applyLoaded(b *Battery, readings []*Reading) {
 			loaded, other = r, loaded
 		case r.What == LoadedVolts:
 			loaded = r
+		case r.What == "internal_ohm": // read as such: what is older counts no more
+			loaded, other = nil, nil
 		}
 	}
 	if loaded == nil {
@@ -154,6 +157,13 @@ func applyLoaded(b *Battery, readings []*Reading) {
 	}
 	if ohms, ok := InternalResistance(v1, i1, v2, i2); ok && v1 > 0 {
 		b.Internal = quantity.Some(ohms)
+	}
+}
+
+// forgetOvertaken drops a worn resistance that the battery is found to be above
+// already: it is worn further than that was thought to go.
+func forgetOvertaken(b *Battery) {
+	if aged, ok := b.AgedInternal.Get(); ok && aged < b.Internal.Or(0) {
 		b.AgedInternal = quantity.Opt[quantity.Resistance]{}
 	}
 }

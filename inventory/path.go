@@ -7,13 +7,36 @@ import "strings"
 // output, a stage or a supply of the record, and STAGE/MOUNT.FIELD or
 // STAGE/RECOVERY.FIELD (contract). A part that is not there is made. Errors wrap
 // ErrInvalid.
-func SetPath(rec Record, path, value string) error {
+func SetPath(rec Record, path, value string) error { return setPath(rec, path, value, true) }
+
+// ChangePath is SetPath for parts that are there: a part that is not is refused.
+func ChangePath(rec Record, path, value string) error { return setPath(rec, path, value, false) }
+
+func setPath(rec Record, path, value string, make bool) error {
 	names, key := splitPath(path)
 	t := rec.Kind().Info().Table
 	if !reachable(t, len(names), key) {
 		return invalidf("a %s has no field %q; fields are %s", rec.Kind(), Printable(path), strings.Join(pathKeys(t, len(names)), ", "))
 	}
+	if !make && !hasPart(t, rec, names) {
+		return invalidf("%s has no part %q", rec.Base().Handle, Printable(strings.Join(names, "/")))
+	}
 	return setIn(t, rec, names, key, value)
+}
+
+// hasPart tells whether the named part is there.
+func hasPart(t *Table, rec any, names []string) bool {
+	if len(names) == 0 {
+		return true
+	}
+	for i := range t.Fields {
+		if f := &t.Fields[i]; f.named() {
+			if part, ok := f.partNamed(rec, names[0]); ok && hasPart(f.Sub, part, names[1:]) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // splitPath splits STAGE/MOUNT.FIELD into the names of parts and the field.

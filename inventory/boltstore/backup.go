@@ -75,6 +75,7 @@ func exchange(temp, path string, opt Options) (kept string, err error) {
 	if err := os.Rename(temp, path); err != nil {
 		return kept, fmt.Errorf("put the file in place: %w", err)
 	}
+	step("restored")
 	return kept, syncFolder(filepath.Dir(path))
 }
 

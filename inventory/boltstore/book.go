@@ -119,7 +119,7 @@ func (b *booking) find(id uuid.UUID) (*inventory.Event, error) {
 	if e, ok := b.ids[id]; ok {
 		return e, nil
 	}
-	return b.t.Event(id)
+	return b.t.findEvent(id)
 }
 
 // fillVoid gives a void by a command the lot of its target.
@@ -226,7 +226,7 @@ func (v *View) lot(id uuid.UUID) (*inventory.Lot, error) {
 		return nil, err
 	}
 	if !found || s.Removed {
-		return nil, fmt.Errorf("%w: there is no lot %s", inventory.ErrNotFound, id)
+		return nil, v.noLot(id)
 	}
 	rec, err := v.bare(inventory.KindLot, id, s)
 	if err != nil {

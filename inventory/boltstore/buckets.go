@@ -11,10 +11,10 @@ import (
 )
 
 // The buckets beside the one of each kind of record. "group" in a comment means
-// that the key of a group alone holds the number of its members, see group.go.
+// that the record whose id begins the keys knows their number, see group.go.
 const (
 	bucketMeta      = "meta"       // format, state
-	bucketIDs       = "ids"        // record id -> kind, handle, removed
+	bucketIDs       = "ids"        // record id -> its card: kind, handle, removed, sizes of its groups
 	bucketHandles   = "handles"    // kind/handle -> record id, former, description
 	bucketRefs      = "refs"       // group target: target + source -> kind of the source
 	bucketEvents    = "events"     // sequence number -> entry

@@ -34,20 +34,21 @@ type storedFormat struct {
 	Version int `cbor:"1,keyasint"`
 }
 
+// storedID is the card of a record: what it is, and how many values belong to
+// it in the buckets whose keys begin with an id, see group.go.
 type storedID struct {
 	Kind    inventory.Kind `cbor:"1,keyasint"`
 	Handle  string         `cbor:"2,keyasint,omitempty"`
 	Removed bool           `cbor:"3,keyasint,omitempty"`
+	Lots    uint64         `cbor:"4,keyasint,omitempty"` // in bucket stock
+	Refs    uint64         `cbor:"5,keyasint,omitempty"` // in bucket refs
+	Entries uint64         `cbor:"6,keyasint,omitempty"` // in bucket lot-events
 }
 
 type storedHandle struct {
 	ID     uuid.UUID `cbor:"1,keyasint"`
 	Former bool      `cbor:"2,keyasint,omitempty"`
 	About  string    `cbor:"3,keyasint,omitempty"`
-}
-
-type storedCount struct {
-	N uint64 `cbor:"1,keyasint"`
 }
 
 type storedSource struct {

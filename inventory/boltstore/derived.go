@@ -14,33 +14,46 @@ import (
 )
 
 // derived is what the indexes and balances have to be, computed anew: by bucket
-// and key, the checksum of the payload.
-type derived map[string]map[string]uint32
+// and key, the checksum of the payload; and the cards, which fill up slowly.
+type derived struct {
+	sums  map[string]map[string]uint32
+	cards map[uuid.UUID]*storedID
+}
+
+func newDerived() derived {
+	d := derived{sums: map[string]map[string]uint32{}, cards: map[uuid.UUID]*storedID{}}
+	for _, bucket := range derivedBuckets {
+		d.sums[bucket] = map[string]uint32{}
+	}
+	return d
+}
 
 // derivedBuckets are those that are computed from records and entries.
 var derivedBuckets = []string{bucketIDs, bucketHandles, bucketRefs, bucketEventIDs,
 	bucketLotEvents, bucketVoids, bucketStock, bucketLotStock}
 
 func (d derived) put(bucket string, key []byte, value any) {
-	if d[bucket] == nil {
-		d[bucket] = map[string]uint32{}
-	}
-	d[bucket][string(key)] = crc32.Checksum(encode(value), castagnoli)
+	d.sums[bucket][string(key)] = crc32.Checksum(encode(value), castagnoli)
 }
 
-// join puts a member of a group; finish then puts the sizes.
-func (d derived) join(bucket string, _ uuid.UUID, key []byte, value any) { d.put(bucket, key, value) }
+// card is the card of a record, to be filled in.
+func (d derived) card(id uuid.UUID) *storedID {
+	if d.cards[id] == nil {
+		d.cards[id] = &storedID{}
+	}
+	return d.cards[id]
+}
 
-// finish puts the sizes of the groups.
+// join puts a member of a group.
+func (d derived) join(bucket string, group uuid.UUID, key []byte, value any) {
+	d.put(bucket, key, value)
+	*d.card(group).count(bucket)++
+}
+
+// finish puts the cards.
 func (d derived) finish() {
-	for _, bucket := range []string{bucketRefs, bucketLotEvents, bucketStock} {
-		sizes := map[uuid.UUID]uint64{}
-		for key := range d[bucket] {
-			sizes[groupOf([]byte(key))]++
-		}
-		for group, n := range sizes {
-			d.put(bucket, group[:], storedCount{n})
-		}
+	for id, card := range d.cards {
+		d.put(bucketIDs, id[:], card)
 	}
 }
 
@@ -48,7 +61,7 @@ func (d derived) finish() {
 func (x *verification) compare() {
 	x.derived.finish()
 	for _, bucket := range derivedBuckets {
-		want := x.derived[bucket]
+		want := x.derived.sums[bucket]
 		x.each(bucket, func(key, payload []byte) error {
 			sum, ok := want[string(key)]
 			delete(want, string(key))

@@ -9,9 +9,34 @@ import (
 	"rangebox/inventory"
 )
 
-// A group is the values of a bucket whose keys begin with one id. The key of
-// the id alone, which sorts first, holds their number: a member whose key is
-// damaged cannot be found, but it is missed.
+// A group is the values of a bucket whose keys begin with the id of one record.
+// The record's card says how many there are: a value whose key is damaged, or
+// lies behind one that is, cannot be found, but it is missed.
+
+// count is the number of a record's values in a bucket of groups.
+func (s *storedID) count(bucket string) *uint64 {
+	switch bucket {
+	case bucketStock:
+		return &s.Lots
+	case bucketRefs:
+		return &s.Refs
+	case bucketLotEvents:
+		return &s.Entries
+	}
+	panic("boltstore: bucket " + bucket + " has no groups")
+}
+
+// card reads the card of a record; the error wraps ErrNotFound.
+func (v *View) card(id uuid.UUID) (s storedID, err error) {
+	found, err := v.get(bucketIDs, id[:], &s)
+	if err == nil && !found {
+		err = v.absent(bucketIDs)
+	}
+	if err == nil && !found {
+		err = fmt.Errorf("%w: there is no record with the id %s", inventory.ErrNotFound, id)
+	}
+	return s, err
+}
 
 // members goes through a group in the order of its keys.
 func (v *View) members(bucket string, group uuid.UUID, visit func(rest, payload []byte) error) error {
@@ -19,16 +44,13 @@ func (v *View) members(bucket string, group uuid.UUID, visit func(rest, payload 
 	if err != nil {
 		return err
 	}
-	var want storedCount
-	if _, err := v.get(bucket, group[:], &want); err != nil {
+	card, err := v.card(group)
+	if err != nil {
 		return err
 	}
 	var n uint64
 	c := b.Cursor()
 	for key, value := c.Seek(group[:]); bytes.HasPrefix(key, group[:]); key, value = c.Next() {
-		if len(key) == len(group) {
-			continue
-		}
 		payload, err := unseal(bucket, key, value)
 		if err != nil {
 			return err
@@ -38,17 +60,16 @@ func (v *View) members(bucket string, group uuid.UUID, visit func(rest, payload 
 		}
 		n++
 	}
-	if n != want.N {
-		return damaged(bucket, group[:], fmt.Sprintf("%d values are there where %d were written", n, want.N))
+	if want := *card.count(bucket); n != want {
+		return damaged(bucket, group[:], fmt.Sprintf("%d values are there where %d were written", n, want))
 	}
 	return nil
 }
 
 // size is the number of members of a group.
 func (v *View) size(bucket string, group uuid.UUID) (uint64, error) {
-	var count storedCount
-	_, err := v.get(bucket, group[:], &count)
-	return count.N, err
+	card, err := v.card(group)
+	return *card.count(bucket), err
 }
 
 // join adds a member to a group, or replaces it.
@@ -77,16 +98,16 @@ func (t *Tx) leave(bucket string, group uuid.UUID, key []byte) error {
 	return t.drop(bucket, key)
 }
 
+// resize counts members up or down on the card of their record. In an import
+// the record may come after what refers to it: its card then waits, without a
+// kind, for the record to be put.
 func (t *Tx) resize(bucket string, group uuid.UUID, by int) error {
-	n, err := t.size(bucket, group)
-	if err != nil {
+	var card storedID
+	if _, err := t.get(bucketIDs, group[:], &card); err != nil {
 		return err
 	}
-	n += uint64(by)
-	if n == 0 {
-		return t.drop(bucket, group[:])
-	}
-	return t.put(bucket, group[:], storedCount{n})
+	*card.count(bucket) += uint64(by)
+	return t.put(bucketIDs, group[:], card)
 }
 
 // notFound words what a box does not hold.

@@ -41,6 +41,7 @@ func verifyAtEnd(t *testing.T, path string) {
 type reporter interface {
 	Helper()
 	Errorf(format string, args ...any)
+	Fatal(args ...any)
 }
 
 func mustVerify(t reporter, path string) boltstore.VerifyReport {
@@ -56,7 +57,7 @@ func mustVerify(t reporter, path string) boltstore.VerifyReport {
 }
 
 // create makes a box of a batch.
-func create(t testing.TB, path string, b *inventory.Batch) boltstore.ImportReport {
+func create(t reporter, path string, b *inventory.Batch) boltstore.ImportReport {
 	t.Helper()
 	var report boltstore.ImportReport
 	err := boltstore.CreateOrWrite(path, opt(), func(tx *boltstore.Tx) (err error) {
@@ -67,24 +68,24 @@ func create(t testing.TB, path string, b *inventory.Batch) boltstore.ImportRepor
 	return report
 }
 
-func write(t testing.TB, path string, fn func(*boltstore.Tx) error) {
+func write(t reporter, path string, fn func(*boltstore.Tx) error) {
 	t.Helper()
 	must(t, boltstore.Write(path, opt(), fn))
 }
 
-func read(t testing.TB, path string, fn func(*boltstore.View) error) {
+func read(t reporter, path string, fn func(*boltstore.View) error) {
 	t.Helper()
 	must(t, boltstore.Read(path, opt(), fn))
 }
 
-func must(t testing.TB, err error) {
+func must(t reporter, err error) {
 	t.Helper()
 	if err != nil {
 		t.Fatal(err)
 	}
 }
 
-func revision(t testing.TB, path string) (r boltstore.Revision) {
+func revision(t reporter, path string) (r boltstore.Revision) {
 	t.Helper()
 	read(t, path, func(v *boltstore.View) error { r = v.Revision(); return nil })
 	return r
@@ -167,7 +168,7 @@ func small() *inventory.Batch {
 }
 
 // stockOf reads a lot's balance.
-func stockOf(t testing.TB, path, name string) (s inventory.Stock) {
+func stockOf(t reporter, path, name string) (s inventory.Stock) {
 	t.Helper()
 	read(t, path, func(v *boltstore.View) (err error) {
 		s, err = v.Stock(lotID(name))

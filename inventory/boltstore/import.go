@@ -157,7 +157,7 @@ func (im *importing) checkVoid(i int, e *inventory.Event) {
 	if e.What != inventory.Void {
 		return
 	}
-	target, err := im.t.Event(e.Voids)
+	target, err := im.t.findEvent(e.Voids)
 	if other, ok := im.entries[e.Voids]; ok {
 		target, err = other, nil
 	}

@@ -21,11 +21,24 @@ func (v *View) Stock(lot uuid.UUID) (inventory.Stock, error) {
 		return inventory.Stock{}, err
 	}
 	if !found {
-		return inventory.Stock{}, fmt.Errorf("%w: there is no lot %s", inventory.ErrNotFound, lot)
+		return inventory.Stock{}, v.noLot(lot)
 	}
 	var s storedStock
 	err = v.mustGet(bucketStock, at.Key, &s)
 	return s.stock(), err
+}
+
+// noLot is the error for a lot that was not found: damage where its card says
+// that it is there.
+func (v *View) noLot(id uuid.UUID) error {
+	card, err := v.card(id)
+	switch {
+	case err == nil && card.Kind == inventory.KindLot && !card.Removed:
+		return damaged(bucketLotStock, id[:], "the lot is there and its balance is not")
+	case err == nil || errors.Is(err, inventory.ErrNotFound):
+		return fmt.Errorf("%w: there is no lot %s", inventory.ErrNotFound, id)
+	}
+	return err
 }
 
 func (s storedStock) stock() inventory.Stock {
@@ -63,6 +76,18 @@ func (v *View) Voided(id uuid.UUID) bool {
 
 // Event finds an entry by its id; the error wraps ErrNotFound.
 func (v *View) Event(id uuid.UUID) (*inventory.Event, error) {
+	e, err := v.findEvent(id)
+	if errors.Is(err, inventory.ErrNotFound) {
+		if damage := v.absent(bucketEventIDs); damage != nil {
+			return nil, damage
+		}
+	}
+	return e, err
+}
+
+// findEvent is Event that takes the index at its word when it does not know the
+// entry, as it does not each time a new one is booked.
+func (v *View) findEvent(id uuid.UUID) (*inventory.Event, error) {
 	var s storedSeq
 	found, err := v.get(bucketEventIDs, id[:], &s)
 	if err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"syscall"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -96,12 +97,20 @@ func openError(path string, err error) error {
 	switch {
 	case errors.Is(err, bolterrors.ErrTimeout):
 		return fmt.Errorf("%w: another rangebox command holds %s; wait until it is done and run this one again", inventory.ErrBusy, path)
-	case errors.Is(err, bolterrors.ErrInvalid), errors.Is(err, bolterrors.ErrVersionMismatch), errors.Is(err, bolterrors.ErrChecksum):
-		return fmt.Errorf("%w: %s is not a rangebox file, or its beginning is damaged (%s); restore a backup", inventory.ErrDamaged, path, err)
 	case errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("%w: the box at %s has just been taken away", inventory.ErrMissing, path)
+	case fromSystem(err):
+		return fmt.Errorf("open the box: %w", err)
 	}
-	return fmt.Errorf("open the box: %w", err)
+	return fmt.Errorf("%w: %s is not a rangebox file, or its beginning is damaged (%s); restore a backup", inventory.ErrDamaged, path, err)
+}
+
+// fromSystem tells the errors of the operating system from what bbolt has to
+// say of the content.
+func fromSystem(err error) bool {
+	var errno syscall.Errno
+	var inPath *fs.PathError
+	return errors.As(err, &errno) || errors.As(err, &inPath)
 }
 
 // standsAt tells whether the open file is the one that the path names.
@@ -124,6 +133,17 @@ func (o *opened) close() { _ = o.db.Close() }
 func (o *opened) abandon() {
 	unlock(o.file)
 	_ = o.file.Close()
+}
+
+// check refuses a file that is cut short, or whose pages point where they cannot.
+func (o *opened) check(tx *bolt.Tx, writing bool) error {
+	if err := o.checkSize(tx); err != nil {
+		return err
+	}
+	if problem := skimPages(o.file, writing); problem != "" {
+		return fmt.Errorf("%w: %s; `rangebox verify` says more, and a backup can be restored", inventory.ErrDamaged, problem)
+	}
+	return nil
 }
 
 // checkSize refuses a file that is shorter than its own meta page says.

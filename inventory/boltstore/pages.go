@@ -36,8 +36,9 @@ var native = binary.NativeEndian
 type pages struct {
 	file     io.ReaderAt
 	pageSize int64
-	high     uint64 // the first page number that is not in use
-	used     map[uint64]string
+	high     uint64   // the first page number that is not in use
+	used     []string // what each page belongs to, empty where to nothing yet
+	skim     bool     // leaves the pages of values alone
 	problems []string
 }
 
@@ -51,15 +52,42 @@ type metaOf struct {
 // checkPages lists what is wrong with the pages of a file: both meta pages, the
 // tree, and the list of free pages, each page to be either used once or free.
 func checkPages(file *os.File) []string {
-	w := &pages{file: file, used: map[uint64]string{0: "meta", 1: "meta"}}
-	m, ok := w.meta()
-	if !ok {
-		return w.problems
+	w := &pages{file: file}
+	if m, ok := w.start(); ok {
+		w.tree(m.root, "the root", true, bounds{})
+		w.free(m.freelist)
+		w.checkAllUsed()
 	}
-	w.pageSize, w.high = int64(m.pageSize), m.high
-	w.tree(m.root, "the root", true)
-	w.free(m.freelist)
 	return w.problems
+}
+
+// skimPages is the part of checkPages that every opening can afford: it reads
+// the pages that point to others, a hundredth of the file, so that bbolt is
+// never sent in a circle, and, before a write, sees that no page in use is
+// listed as free. It gives the first problem, empty where there is none.
+func skimPages(file *os.File, writing bool) string {
+	w := &pages{file: file, skim: true}
+	m, _ := w.start()
+	w.problems = nil // one damaged meta page of two is bbolt's to live with
+	w.tree(m.root, "the root", true, bounds{})
+	if writing {
+		w.free(m.freelist)
+	}
+	if len(w.problems) > 0 {
+		return w.problems[0]
+	}
+	return ""
+}
+
+// start reads the meta pages; the file is at least as long as they say.
+func (w *pages) start() (metaOf, bool) {
+	m, ok := w.meta()
+	if ok {
+		w.pageSize, w.high = int64(m.pageSize), m.high
+		w.used = make([]string, max(m.high, 2))
+		w.used[0], w.used[1] = "the meta pages", "the meta pages"
+	}
+	return m, ok
 }
 
 func (w *pages) problem(format string, args ...any) {
@@ -97,88 +125,140 @@ func (w *pages) metaAt(offset int64) (m metaOf, ok bool) {
 	return m, ok && m.pageSize >= 1024 && m.pageSize <= 1<<20 && native.Uint16(buf[8:]) == metaPage
 }
 
+// claim marks a page as belonging to something, once.
+func (w *pages) claim(id uint64, what string) bool {
+	switch {
+	case id >= w.high:
+		w.problem("%s points to page %d, which is past the last", what, id)
+		return false
+	case w.used[id] != "":
+		w.problem("page %d belongs to %s and to %s", id, w.used[id], what)
+		return false
+	}
+	w.used[id] = what
+	return true
+}
+
 // page reads a page with its overflow and marks it used.
 func (w *pages) page(id uint64, what string) (flags uint16, data []byte, ok bool) {
-	if by, twice := w.used[id]; twice {
-		w.problem("page %d belongs to %s and to %s", id, by, what)
+	if !w.claim(id, what) {
 		return 0, nil, false
 	}
-	if id >= w.high {
-		w.problem("%s points to page %d, which is past the last", what, id)
-		return 0, nil, false
-	}
-	head := make([]byte, pageHeader)
-	if _, err := w.file.ReadAt(head, int64(id)*w.pageSize); err != nil {
-		w.problem("page %d of %s cannot be read: %v", id, what, err)
-		return 0, nil, false
-	}
-	overflow := uint64(native.Uint32(head[12:]))
-	if native.Uint64(head) != id || id+overflow >= w.high {
-		w.problem("page %d of %s has a header that makes no sense", id, what)
-		return 0, nil, false
-	}
-	for n := id; n <= id+overflow; n++ {
-		w.used[n] = what
-	}
-	data = make([]byte, int64(1+overflow)*w.pageSize)
+	data = make([]byte, w.pageSize)
 	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
 		w.problem("page %d of %s cannot be read: %v", id, what, err)
 		return 0, nil, false
 	}
-	return native.Uint16(head[8:]), data, true
+	overflow := uint64(native.Uint32(data[12:]))
+	if native.Uint64(data) != id || overflow >= w.high-id {
+		w.problem("page %d of %s has a header that makes no sense", id, what)
+		return 0, nil, false
+	}
+	for n := id + 1; n <= id+overflow; n++ {
+		if !w.claim(n, what) {
+			return 0, nil, false
+		}
+	}
+	if overflow > 0 {
+		more := make([]byte, int64(overflow)*w.pageSize)
+		if _, err := w.file.ReadAt(more, int64(id+1)*w.pageSize); err != nil {
+			w.problem("page %d of %s cannot be read: %v", id, what, err)
+			return 0, nil, false
+		}
+		data = append(data, more...)
+	}
+	return native.Uint16(data[8:]), data, true
 }
 
 // tree walks a branch or leaf page and all below it; root is the tree whose
 // values are the buckets.
-func (w *pages) tree(id uint64, what string, root bool) {
+func (w *pages) tree(id uint64, what string, root bool, in bounds) {
 	flags, data, ok := w.page(id, what)
 	switch {
 	case !ok:
 	case flags == branchPage:
-		w.branch(id, data, what, root)
+		w.branch(id, data, what, root, in)
 	case flags == leafPage:
-		w.leaf(id, data, what, root)
+		w.leaf(id, data, what, root, in)
 	default:
 		w.problem("page %d of %s is of no kind that belongs there", id, what)
 	}
 }
 
-func (w *pages) branch(id uint64, data []byte, what string, root bool) {
+func (w *pages) branch(id uint64, data []byte, what string, root bool, in bounds) {
 	count := int(native.Uint16(data[10:]))
 	if count == 0 || pageHeader+count*branchElement > len(data) {
 		w.problem("page %d of %s counts %d branches", id, what, count)
 		return
 	}
-	var last []byte
+	overLeaves := false
 	for i := range count {
-		e := data[pageHeader+i*branchElement:]
-		key, ok := span(e, native.Uint32(e), native.Uint32(e[4:]))
-		if !ok || i > 0 && bytes.Compare(last, key) >= 0 {
+		key, ok := branchKey(data, i)
+		if !ok || !in.has(key) {
 			w.problem("page %d of %s has keys out of order or out of the page", id, what)
 			return
 		}
-		last = key
-		w.tree(native.Uint64(e[8:]), what, root)
+		below := bounds{low: key, high: in.high}
+		if i+1 < count {
+			below.high, _ = branchKey(data, i+1)
+		}
+		in.low = append(key[:len(key):len(key)], 0) // the next is greater
+		child := native.Uint64(data[pageHeader+i*branchElement+8:])
+		if i == 0 {
+			overLeaves = w.skim && !root && w.isLeaf(child)
+		}
+		if overLeaves {
+			w.claim(child, what)
+			continue
+		}
+		w.tree(child, what, root, below)
 	}
 }
 
-func (w *pages) leaf(id uint64, data []byte, what string, root bool) {
+// branchKey is the least key below the i-th branch of a page.
+func branchKey(data []byte, i int) ([]byte, bool) {
+	e := data[pageHeader+i*branchElement:]
+	return span(e, native.Uint32(e), native.Uint32(e[4:]))
+}
+
+// bounds are the keys that may stand below a branch: from low up to high, which
+// is not among them; nil is no bound.
+type bounds struct{ low, high []byte }
+
+func (b bounds) has(key []byte) bool {
+	return bytes.Compare(key, b.low) >= 0 && (b.high == nil || bytes.Compare(key, b.high) < 0)
+}
+
+// isLeaf tells whether a page holds values; its sisters then do so as well,
+// since all of them lie equally deep.
+func (w *pages) isLeaf(id uint64) bool {
+	head := make([]byte, pageHeader)
+	if id >= w.high {
+		return false
+	}
+	_, err := w.file.ReadAt(head, int64(id)*w.pageSize)
+	return err == nil && native.Uint16(head[8:]) == leafPage
+}
+
+func (w *pages) leaf(id uint64, data []byte, what string, root bool, in bounds) {
 	count := int(native.Uint16(data[10:]))
+	if w.skim && !root {
+		return
+	}
 	if pageHeader+count*leafElement > len(data) {
 		w.problem("page %d of %s counts %d values", id, what, count)
 		return
 	}
-	var last []byte
 	for i := range count {
 		e := data[pageHeader+i*leafElement:]
 		pos, size := native.Uint32(e[4:]), native.Uint32(e[8:])
 		key, ok := span(e, pos, size)
 		value, ok2 := span(e, pos+size, native.Uint32(e[12:]))
-		if !ok || !ok2 || i > 0 && bytes.Compare(last, key) >= 0 {
+		if !ok || !ok2 || !in.has(key) {
 			w.problem("page %d of %s has keys out of order or out of the page", id, what)
 			return
 		}
-		last = key
+		in.low = append(key[:len(key):len(key)], 0)
 		w.value(native.Uint32(e), key, value, what, root)
 	}
 }
@@ -194,7 +274,7 @@ func (w *pages) value(flags uint32, key, value []byte, what string, root bool) {
 	}
 	name := fmt.Sprintf("bucket %q", key)
 	if page := native.Uint64(value); page != 0 {
-		w.tree(page, name, false)
+		w.tree(page, name, false, bounds{})
 		return
 	}
 	inline := value[bucketHeader:]
@@ -202,7 +282,7 @@ func (w *pages) value(flags uint32, key, value []byte, what string, root bool) {
 		w.problem("%s has a page inside that makes no sense", name)
 		return
 	}
-	w.leaf(0, inline, name, false)
+	w.leaf(0, inline, name, false, bounds{})
 }
 
 // span is the part of a page that an element points to.
@@ -231,14 +311,19 @@ func (w *pages) free(id uint64) {
 		return
 	}
 	for i := range count {
-		free := native.Uint64(ids[8*i:])
-		if by, inUse := w.used[free]; inUse || free >= w.high {
-			w.problem("page %d is listed as free and belongs to %s", free, by)
-			continue
-		}
-		w.used[free] = "the free pages"
+		w.claim(native.Uint64(ids[8*i:]), "the free pages")
 	}
-	if n := uint64(len(w.used)); n != w.high {
-		w.problem("%d of %d pages are neither used nor free", w.high-n, w.high)
+}
+
+// checkAllUsed sees that no page is lost.
+func (w *pages) checkAllUsed() {
+	lost := 0
+	for _, by := range w.used {
+		if by == "" {
+			lost++
+		}
+	}
+	if lost > 0 {
+		w.problem("%d of %d pages are neither used nor free", lost, w.high)
 	}
 }

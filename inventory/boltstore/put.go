@@ -112,7 +112,7 @@ func (t *Tx) slot(rec inventory.Record) (old slot, err error) {
 	if err != nil {
 		return old, err
 	}
-	if found && known.Kind != kind {
+	if found && known.Kind != kind && known.Kind != "" {
 		return old, fmt.Errorf("%w: the id %s belongs to a %s", inventory.ErrConflict, head.ID, known.Kind)
 	}
 	if entry, err := t.payload(bucketEventIDs, head.ID[:]); err != nil || entry != nil {
@@ -204,7 +204,7 @@ func (t *Tx) writeRecord(rec inventory.Record, old slot, next storedRecord) erro
 		return err
 	}
 	step("ids")
-	if err := t.put(bucketIDs, id[:], storedID{Kind: kind, Handle: rec.Base().Handle}); err != nil {
+	if err := t.writeCard(rec); err != nil {
 		return err
 	}
 	t.handles[id] = rec.Base().Handle
@@ -214,6 +214,17 @@ func (t *Tx) writeRecord(rec inventory.Record, old slot, next storedRecord) erro
 	}
 	step("refs")
 	return t.indexRefs(rec, old.rec)
+}
+
+// writeCard writes the card of a record, and keeps the sizes of its groups.
+func (t *Tx) writeCard(rec inventory.Record) error {
+	head := rec.Base()
+	var card storedID
+	if _, err := t.get(bucketIDs, head.ID[:], &card); err != nil {
+		return err
+	}
+	card.Kind, card.Handle, card.Removed = rec.Kind(), head.Handle, false
+	return t.put(bucketIDs, head.ID[:], card)
 }
 
 // indexHandles points a record's handle, and those it had, to it. A former

@@ -14,15 +14,16 @@ func Read(path string, opt Options, fn func(*View) error) error {
 	if err != nil {
 		return err
 	}
-	err = o.read(path, fn)
+	err = o.read(path, false, fn)
 	if errors.Is(err, errOlder) {
 		return fmt.Errorf("%w: %s has an older format; any writing command brings it up to date, after a backup beside it", inventory.ErrInvalid, path)
 	}
 	return err
 }
 
-// read runs fn in a read transaction and closes the file.
-func (o *opened) read(path string, fn func(*View) error) (err error) {
+// read runs fn in a read transaction and closes the file; writing tells that a
+// write is to follow.
+func (o *opened) read(path string, writing bool, fn func(*View) error) (err error) {
 	whole := false
 	defer func() {
 		if whole {
@@ -33,17 +34,17 @@ func (o *opened) read(path string, fn func(*View) error) (err error) {
 	}()
 	defer guard(path, &err)
 	defer faultsPanic()()
-	err = o.readTx(fn)
+	err = o.readTx(writing, fn)
 	whole = true
 	return err
 }
 
-func (o *opened) readTx(fn func(*View) error) error {
+func (o *opened) readTx(writing bool, fn func(*View) error) error {
 	tx, err := o.db.Begin(false)
 	if err != nil {
 		return fmt.Errorf("read the box: %w", err)
 	}
-	if err := o.checkSize(tx); err != nil {
+	if err := o.check(tx, writing); err != nil {
 		_ = tx.Rollback()
 		return err
 	}

@@ -45,7 +45,7 @@ func (v *View) kindOf(id uuid.UUID) (inventory.Kind, error) {
 	if err != nil {
 		return "", err
 	}
-	if found && !s.Removed {
+	if found && !s.Removed && s.Kind != "" {
 		return s.Kind, nil
 	}
 	entry, err := v.payload(bucketEventIDs, id[:])

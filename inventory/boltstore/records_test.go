@@ -268,6 +268,9 @@ func TestRandomRecordsComeBack(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		path := dir + "/" + uuid.NewString() + ".box"
 		b := inventorytest.Records(rt)
+		if idTwice(b) {
+			rt.Skip("one id was drawn twice")
+		}
 		report := boltstore.ImportReport{}
 		err := boltstore.CreateOrWrite(path, opt(), func(tx *boltstore.Tx) (err error) {
 			report, err = tx.Import(b, boltstore.ImportOptions{})
@@ -312,4 +315,16 @@ func TestRandomRecordsComeBack(t *testing.T) {
 			rt.Fatalf("the second import changed the box: %+v", report)
 		}
 	})
+}
+
+func idTwice(b *inventory.Batch) bool {
+	seen := map[uuid.UUID]bool{uuid.Nil: false}
+	for _, item := range b.Items {
+		id := item.Record.Base().ID
+		if seen[id] {
+			return true
+		}
+		seen[id] = id != uuid.Nil
+	}
+	return false
 }

@@ -47,7 +47,7 @@ func (r *VerifyReport) Err() error {
 // goroutine of its own on a damaged file; it reads the pages itself instead,
 // before anything else follows a pointer in them.
 func Verify(path string, opt Options) (VerifyReport, error) {
-	v := &verification{derived: derived{}}
+	v := &verification{derived: newDerived()}
 	o, err := open(path, opt, true)
 	if err != nil {
 		return v.report, err
@@ -60,7 +60,7 @@ func Verify(path string, opt Options) (VerifyReport, error) {
 		o.close()
 		return v.report, nil
 	}
-	err = o.read(path, v.run)
+	err = o.read(path, false, v.run)
 	if errors.Is(err, errOlder) {
 		err = fmt.Errorf("%w: %s has an older format; any writing command brings it up to date", inventory.ErrInvalid, path)
 	}
@@ -171,7 +171,8 @@ func (x *verification) records(kind inventory.Kind) {
 		}
 		id := groupOf(key)
 		if s.Removed {
-			x.derived.put(bucketIDs, key, storedID{Kind: kind, Removed: true})
+			card := x.derived.card(id)
+			card.Kind, card.Removed = kind, true
 			return nil
 		}
 		rec, err := x.v.bare(kind, id, s)
@@ -198,7 +199,8 @@ func (x *verification) record(rec inventory.Record, former []string) {
 	for _, doubt := range inventory.Doubts(rec) {
 		x.report.Doubts = append(x.report.Doubts, name+": "+doubt)
 	}
-	x.derived.put(bucketIDs, head.ID[:], storedID{Kind: kind, Handle: head.Handle})
+	card := x.derived.card(head.ID)
+	card.Kind, card.Handle = kind, head.Handle
 	if kind.Info().Handled {
 		x.derived.put(bucketHandles, handleKey(kind, head.Handle), storedHandle{ID: head.ID, About: about(rec)})
 	}

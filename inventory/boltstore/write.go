@@ -50,7 +50,7 @@ func look(path string, opt Options) error {
 	if err != nil {
 		return err
 	}
-	err = o.read(path, func(*View) error { return nil })
+	err = o.read(path, true, func(*View) error { return nil })
 	if errors.Is(err, errOlder) {
 		return nil
 	}

@@ -20,14 +20,21 @@ type Changed struct {
 func ChangedOf(rec inventory.Record, status string, changes []inventory.FieldChange, doubts []string) Changed {
 	head := rec.Base()
 	out := Changed{Kind: string(rec.Kind()), Handle: head.Handle, ID: head.ID.String(), Status: status, Warnings: []Warning{}}
-	for _, c := range changes {
-		out.Changes = append(out.Changes, Change{c.Path, c.Old, c.New})
-	}
+	out.Changes = ChangesOf(changes)
 	if status == "changed" && len(changes) == 0 {
 		out.Status = "unchanged"
 	}
 	for _, d := range doubts {
 		out.Warnings = append(out.Warnings, Warning{Kind: out.Kind, Record: head.Handle, Doubt: d})
+	}
+	return out
+}
+
+// ChangesOf are fields that differ.
+func ChangesOf(changes []inventory.FieldChange) []Change {
+	var out []Change
+	for _, c := range changes {
+		out = append(out, Change{c.Path, c.Old, c.New})
 	}
 	return out
 }

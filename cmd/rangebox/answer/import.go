@@ -81,11 +81,7 @@ func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
 }
 
 func imported(rec boltstore.RecordReport) Imported {
-	out := Imported{Kind: string(rec.Kind), Handle: rec.Handle, ID: rec.ID.String(), Status: rec.Status.String()}
-	for _, c := range rec.Changes {
-		out.Changes = append(out.Changes, Change{c.Path, c.Old, c.New})
-	}
-	return out
+	return Imported{Kind: string(rec.Kind), Handle: rec.Handle, ID: rec.ID.String(), Status: rec.Status.String(), Changes: ChangesOf(rec.Changes)}
 }
 
 // EntryOf is an entry of the ledger as an answer tells it.

@@ -16,7 +16,7 @@ import (
 func newAdd(g *global, kind inventory.Kind) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "add HANDLE",
-		Short: fmt.Sprintf("add a %s; makes the box if there is none", kind),
+		Short: fmt.Sprintf("add %s; makes the box if there is none", withArticle(kind)),
 		Args:  args("HANDLE"),
 	}
 	flags := newFieldFlags(c, kind)
@@ -48,14 +48,15 @@ func asMisuse(err error) error {
 	if err == nil {
 		return nil
 	}
-	return misused("correct it and try again; nothing was changed", "%s", message(err))
+	said, hint := spoken(err)
+	return misused(hint, "%s", said)
 }
 
 func runAdd(g *global, rec inventory.Record) error {
 	handle := rec.Base().Handle
 	err := boltstore.CreateOrWrite(g.path(), g.storeOptions(), func(tx *boltstore.Tx) error {
 		if old, _, err := tx.Find(rec.Kind(), handle); err == nil {
-			return advise(conflict("there is a %s %q already", rec.Kind(), old.Base().Handle), "change it with `rangebox %s edit %s`", rec.Kind(), handle)
+			return advise(conflict("there is %s %q already", withArticle(rec.Kind()), old.Base().Handle), "change it with `rangebox %s edit %s`", rec.Kind(), handle)
 		}
 		_, err := tx.Put(rec)
 		return err
@@ -71,7 +72,7 @@ func newEdit(g *global, kind inventory.Kind) *cobra.Command {
 	var drop []string
 	c := &cobra.Command{
 		Use:   "edit HANDLE",
-		Short: fmt.Sprintf("change a %s; an empty value makes a field unknown", kind),
+		Short: fmt.Sprintf("change %s; an empty value makes a field unknown", withArticle(kind)),
 		Args:  args("HANDLE"),
 	}
 	flags := newFieldFlags(c, kind)
@@ -154,7 +155,7 @@ func tellChange(g *global, rec inventory.Record, status string, changes []invent
 func newRemove(g *global, kind inventory.Kind) *cobra.Command {
 	return &cobra.Command{
 		Use:   "remove HANDLE",
-		Short: fmt.Sprintf("remove a %s that nothing refers to", kind),
+		Short: fmt.Sprintf("remove %s that nothing refers to", withArticle(kind)),
 		Args:  args("HANDLE"),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := g.noLists(); err != nil {

@@ -57,6 +57,14 @@ type fieldFlags struct {
 	set    []string
 }
 
+// withArticle is a kind as a sentence names one of it.
+func withArticle(kind inventory.Kind) string {
+	if strings.ContainsAny(string(kind)[:1], "aeiou") {
+		return "an " + string(kind)
+	}
+	return "a " + string(kind)
+}
+
 func spaced(key string) string { return strings.ReplaceAll(key, "_", " ") }
 
 func dashed(key string) string { return strings.ReplaceAll(key, "_", "-") }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"rangebox/importers"
@@ -94,15 +95,42 @@ var hints = map[string]string{
 }
 
 func hintOf(err error) string {
+	_, hint := spoken(err)
+	return hint
+}
+
+// spoken is what is said of an error: what happened, and what to do about it,
+// once: a library's sentence may bring its advice along, after a semicolon.
+func spoken(err error) (message, hint string) {
+	message = plain(err)
 	var m *misuse
 	if errors.As(err, &m) && m.hint != "" {
-		return m.hint
+		return message, m.hint
 	}
 	var h *hinted
 	if errors.As(err, &h) {
-		return h.hint
+		return message, h.hint
 	}
-	return hints[kindOf(err)]
+	if said, advice, ok := cutAdvice(err.Error(), message); ok {
+		return said, advice
+	}
+	if kind := missingKind.FindStringSubmatch(message); kind != nil {
+		return message, fmt.Sprintf("look at what there is with `rangebox %s list`", kind[1])
+	}
+	return message, hints[kindOf(err)]
+}
+
+// missingKind finds the kind of what was not found.
+var missingKind = regexp.MustCompile(`^there is no (motor|igniter|battery|controller|line|rocket|supply) "`)
+
+// cutAdvice takes the advice off a sentence: what stands after its last
+// semicolon. Sentences in several lines are several, and quotes are left whole.
+func cutAdvice(text, message string) (said, advice string, ok bool) {
+	at := strings.LastIndex(message, "; ")
+	if at < 0 || strings.Contains(text, "\n") || strings.Count(message[:at], `"`)%2 == 1 {
+		return "", "", false
+	}
+	return message[:at], message[at+2:], true
 }
 
 func exitStatus(err error) int {
@@ -167,9 +195,15 @@ func tellJSON(w io.Writer, err error) {
 	_ = enc.Encode(out) // standard error is the last place to complain to
 }
 
-// message is the error's text as one clean line; the names of the classes that
-// errors wrap say nothing to a person and are left out.
+// message is what happened, without what to do about it.
 func message(err error) string {
+	message, _ := spoken(err)
+	return message
+}
+
+// plain is the error's text as one clean line; the names of the classes that
+// errors wrap say nothing to a person and are left out.
+func plain(err error) string {
 	text := err.Error()
 	for _, k := range errorKinds {
 		text = strings.ReplaceAll(text, k.is.Error()+": ", "")

@@ -27,7 +27,7 @@ func newFits(g *global) *cobra.Command {
 	o := &fitsOptions{}
 	c := &cobra.Command{
 		Use:   "fits MOTOR | --igniter IGNITER | --all",
-		Short: "which igniter fits this motor, lights it, reaches, and is fired by the line",
+		Short: "which igniter fits, lights it, reaches, and is fired by the line",
 		Example: "  rangebox fits larch-24\n" +
 			"  rangebox fits larch-24 --line pad --run 30cm\n" +
 			"  rangebox fits --igniter wick\n" +

@@ -6,7 +6,9 @@ import (
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
+	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -72,8 +74,9 @@ func newRoot(g *global) *cobra.Command {
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return misused("see `"+c.CommandPath()+" --help`", "%s", err)
+		return misused(flagHint(c, err), "%s", err)
 	})
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", g.env.Width)))
 	g.flags(root)
 	root.AddGroup(&cobra.Group{ID: groupAsk, Title: "Ask:"}, &cobra.Group{ID: groupBox, Title: "The box:"}, &cobra.Group{ID: groupFiles, Title: "Files:"})
 	for _, c := range commands() {
@@ -84,6 +87,23 @@ func newRoot(g *global) *cobra.Command {
 	g.completions(root)
 	grouped(root)
 	return root
+}
+
+// flagHint names the flag that was probably meant.
+func flagHint(c *cobra.Command, err error) string {
+	see := "see `" + c.CommandPath() + " --help`"
+	_, typed, ok := strings.Cut(err.Error(), "unknown flag: --")
+	if !ok {
+		return see
+	}
+	var known []string
+	add := func(f *pflag.Flag) { known = append(known, f.Name) }
+	c.Flags().VisitAll(add)
+	c.InheritedFlags().VisitAll(add)
+	if near, ok := importers.Nearest(typed, known); ok {
+		return "did you mean --" + near + "? " + see
+	}
+	return see
 }
 
 // The groups of commands in the help.
@@ -104,6 +124,7 @@ func commands() []entry {
 		{groupFiles, newBackup},
 		{groupFiles, newRestore},
 		{groupFiles, newVerify},
+		{groupAsk, newDay},
 		{groupBox, newReading},
 		{groupBox, newSettings},
 	}
@@ -208,14 +229,19 @@ func (g *global) moment() (time.Time, error) {
 	return time.Time{}, misused("write it as 2027-04-17T10:30:00Z, or 2027-04-17 10:30 for local time", "--at %q is not a time", inventory.Printable(g.at))
 }
 
+// called is a command's name within a sentence, which begins with the program's.
+func called(c *cobra.Command) string {
+	return strings.TrimPrefix(c.CommandPath(), c.Root().Name()+" ")
+}
+
 // args asks for arguments by their names.
 func args(names ...string) cobra.PositionalArgs {
 	return func(c *cobra.Command, got []string) error {
 		switch {
 		case len(got) < len(names):
-			return misused("see `"+c.CommandPath()+" --help`", "%s needs %s", c.CommandPath(), strings.Join(names[len(got):], " and "))
+			return misused("see `"+c.CommandPath()+" --help`", "%s needs %s", called(c), strings.Join(names[len(got):], " and "))
 		case len(got) > len(names):
-			return misused("see `"+c.CommandPath()+" --help`", "%s does not take %q", c.CommandPath(), inventory.Printable(got[len(names)]))
+			return misused("see `"+c.CommandPath()+" --help`", "%s does not take %q", called(c), inventory.Printable(got[len(names)]))
 		}
 		return nil
 	}

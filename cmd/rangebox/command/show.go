@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 
+	"github.com/google/uuid"
 	"github.com/spf13/cobra"
 
 	"rangebox/cmd/rangebox/answer"
@@ -17,7 +18,7 @@ import (
 func newShow(g *global, kind inventory.Kind) *cobra.Command {
 	return &cobra.Command{
 		Use:   "show HANDLE",
-		Short: fmt.Sprintf("all that is recorded of a %s", kind),
+		Short: fmt.Sprintf("all that is recorded of %s", withArticle(kind)),
 		Args:  args("HANDLE"),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := g.noLists(); err != nil {
@@ -31,8 +32,12 @@ func newShow(g *global, kind inventory.Kind) *cobra.Command {
 func runShow(g *global, kind inventory.Kind, handle string) error {
 	var rec inventory.Record
 	var former bool
+	var box *inventory.Box
 	err := g.read(func(v *boltstore.View) (err error) {
-		rec, former, err = v.Find(kind, handle)
+		if rec, former, err = v.Find(kind, handle); err != nil {
+			return err
+		}
+		box, err = v.Load(boltstore.Want{IDs: []uuid.UUID{rec.Base().ID}, LotsOfLoaded: true, Readings: true})
 		return err
 	})
 	if err != nil {
@@ -46,6 +51,10 @@ func runShow(g *global, kind inventory.Kind, handle string) error {
 		return showJSON(g, rec)
 	}
 	if err := report.Record(g.env.Out, g.look(), rec); err != nil {
+		return err
+	}
+	changes := inventory.Differences(rec, inventory.Measured(box, rec))
+	if err := report.Beside(g.env.Out, g.look(), answer.ChangesOf(changes), answer.HoldingOf(box, rec.Base(), g.onDate)); err != nil {
 		return err
 	}
 	if isMotor {
@@ -71,7 +80,7 @@ func showJSON(g *global, rec inventory.Record) error {
 
 // listed are the fields a list shows, by kind.
 var listed = map[inventory.Kind][]string{
-	inventory.KindMotor:      {"handle", "maker", "name", "propellant", "diameter_mm", "delays_s", "head_ends"},
+	inventory.KindMotor:      {"handle", "maker", "name", "propellant", "diameter_mm", "delays_s", "certified_until"},
 	inventory.KindIgniter:    {"handle", "maker", "name", "head_mm", "output", "all_fire_a", "bridge_ohm", "lead_mm"},
 	inventory.KindBattery:    {"handle", "name", "chemistry", "open_circuit_v", "low_v", "internal_ohm"},
 	inventory.KindController: {"handle", "name", "place", "on_ohm", "continuity_a", "arming"},
@@ -116,7 +125,8 @@ func printList(g *global, kind inventory.Kind, records []inventory.Record) error
 		if !ok {
 			panic("command: no field " + key + " to list")
 		}
-		list.Columns = append(list.Columns, report.Column{Name: key, Label: spaced(answer.Label(key)), Right: field.Scale != nil && field.Type == inventory.TypeNumber})
+		list.Columns = append(list.Columns, report.Column{Name: key, Label: spaced(answer.Label(key)), Right: field.Scale != nil && field.Type == inventory.TypeNumber,
+			Spare: key == "maker"})
 	}
 	for _, rec := range records {
 		list.Rows = append(list.Rows, listRow(g, table, rec, listed[kind]))

@@ -17,7 +17,7 @@ import (
 )
 
 func newStock(g *global) *cobra.Command {
-	c := &cobra.Command{Use: "stock", Short: "what is in the box: lots, their ledger, what is due and what is short"}
+	c := &cobra.Command{Use: "stock", Short: "what is in the box: lots, their ledger, what is due or short"}
 	c.AddCommand(newStockIn(g), newStockOut(g), newStockCount(g), newStockMove(g), newStockHold(g, inventory.Held), newStockHold(g, inventory.Released),
 		newStockUndo(g), newStockList(g), newStockLog(g), newStockDue(g), newStockNeed(g))
 	return c
@@ -208,7 +208,7 @@ func lotOf(v *boltstore.View, tail string, rec inventory.Record) (*inventory.Lot
 func putLot(tx *boltstore.Tx, lot *inventory.Lot, item inventory.Record, at time.Time) error {
 	kind, ok := inventory.LotKindOf(item.Kind())
 	if !ok {
-		return conflict("%s is a %s, which is not kept in lots", item.Base().Handle, item.Kind())
+		return conflict("%s is %s, which is not kept in lots", item.Base().Handle, withArticle(item.Kind()))
 	}
 	id, err := uuid.NewV7()
 	if err != nil {
@@ -305,8 +305,10 @@ func stockOut(tx *boltstore.Tx, at time.Time, target, amount string, o *stockOut
 	if err != nil {
 		return nil, err
 	}
+	takes := lots.take(tx, q, o.what, inventory.DateOf(at.Local()))
+	left := q
 	var events []*inventory.Event
-	for _, take := range takeFrom(tx, lots, q, o.what, inventory.DateOf(at.Local())) {
+	for _, take := range takes {
 		e, err := newEntry(at, o.what, take.lot)
 		if err != nil {
 			return nil, err
@@ -316,34 +318,40 @@ func stockOut(tx *boltstore.Tx, at time.Time, target, amount string, o *stockOut
 		}
 		e.Quantity = quantity.Some(take.quantity)
 		events = append(events, e)
-		q -= take.quantity
+		left -= take.quantity
 	}
-	if q > 0 {
-		return nil, advise(conflict("there is %s too little of %s that could be %s", quantity.One.Format(int64(q)), target, o.what),
+	if left > 0 {
+		return nil, advise(conflict("only %s of %s could be %s, not %s", quantity.One.Format(int64(q-left)), target, o.what, quantity.One.Format(int64(q))),
 			"look at its lots with `rangebox stock list %s`; what is promised, held or expired counts only when its lot is named", item.Base().Handle)
 	}
 	return events, nil
 }
 
-// lotsFor is the lots of an item, or the one lot that was named.
-func lotsFor(tx *boltstore.Tx, target string) ([]*inventory.Lot, inventory.Record, error) {
+// outOf is where something is taken from: the lots of an item, or the one lot
+// that was named.
+type outOf struct {
+	list  []*inventory.Lot
+	named bool
+}
+
+func lotsFor(tx *boltstore.Tx, target string) (outOf, inventory.Record, error) {
 	item, err := findItem(&tx.View, target)
 	if err == nil {
 		box, err := tx.Load(boltstore.Want{IDs: []uuid.UUID{item.Base().ID}, LotsOfLoaded: true})
 		if err != nil {
-			return nil, nil, err
+			return outOf{}, nil, err
 		}
-		return box.LotsOf(item.Base().ID), item, nil
+		return outOf{list: box.LotsOf(item.Base().ID)}, item, nil
 	}
-	if strings.Contains(target, "/") || !lotForm.MatchString(target) {
-		return nil, nil, err
+	if errors.Is(err, inventory.ErrConflict) || strings.Contains(target, "/") || !lotForm.MatchString(target) {
+		return outOf{}, nil, err
 	}
 	lot, err := findLot(&tx.View, target)
 	if err != nil {
-		return nil, nil, err
+		return outOf{}, nil, err
 	}
 	item, err = itemOf(&tx.View, lot)
-	return []*inventory.Lot{lot}, item, err
+	return outOf{[]*inventory.Lot{lot}, true}, item, err
 }
 
 // taking is how much comes from which lot.
@@ -352,13 +360,17 @@ type taking struct {
 	quantity quantity.Number
 }
 
-// takeFrom takes from the lots in their order, first to expire first. Of several
-// lots only what is free counts, and for use only what is usable that day; a lot
-// that was named is taken from as it is.
-func takeFrom(tx *boltstore.Tx, lots []*inventory.Lot, q quantity.Number, what inventory.What, on inventory.Date) []taking {
-	if len(lots) == 1 {
-		return []taking{{lots[0], q}}
+// take takes from a named lot as it is.
+func (from outOf) take(tx *boltstore.Tx, q quantity.Number, what inventory.What, on inventory.Date) []taking {
+	if from.named {
+		return []taking{{from.list[0], q}}
 	}
+	return takeFrom(tx, from.list, q, what, on)
+}
+
+// takeFrom takes from an item's lots in their order, first to expire first: only
+// what is free counts, and for use only what is usable that day.
+func takeFrom(tx *boltstore.Tx, lots []*inventory.Lot, q quantity.Number, what inventory.What, on inventory.Date) []taking {
 	var takes []taking
 	for _, lot := range lots {
 		stock, err := tx.Stock(lot.ID)
@@ -571,7 +583,7 @@ func entriesToUndo(tx *boltstore.Tx, given []string) ([]*inventory.Event, error)
 	case len(found) == 0 && len(given) == 1:
 		return nil, advise(notFound("there is no entry %q", inventory.Printable(given[0])), "look at the entries with `rangebox stock log`")
 	case len(found) == 0:
-		return nil, notFound("there is no entry to take back")
+		return nil, advise(notFound("there is no entry to take back"), "look at the entries with `rangebox stock log`")
 	case len(found) > 1:
 		return nil, advise(conflict("%d entries end in %q", len(found), given[0]), "give more of the id")
 	case found[0].Together == uuid.Nil:

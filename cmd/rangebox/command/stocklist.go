@@ -49,7 +49,7 @@ func newStockList(g *global) *cobra.Command {
 
 func atMostOne(c *cobra.Command, given []string) error {
 	if len(given) > 1 {
-		return misused("see `"+c.CommandPath()+" --help`", "%s does not take %q", c.CommandPath(), inventory.Printable(given[1]))
+		return misused("see `"+c.CommandPath()+" --help`", "%s does not take %q", called(c), inventory.Printable(given[1]))
 	}
 	return nil
 }

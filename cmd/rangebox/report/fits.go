@@ -58,6 +58,7 @@ func fitsTable(l Look, f answer.Fits, useful []answer.Match) *Table {
 		}
 		t.Add(row...)
 	}
+	t.fit(l.Width)
 	return t
 }
 

@@ -24,6 +24,7 @@ func LineCheck(w io.Writer, l Look, c answer.LineCheck) error {
 		t.Add(g.Igniter, fmt.Sprint(g.Count), number(l, g.NominalA, quantity.Ampere, "?"), number(l, g.WorstA, quantity.Ampere, "?"),
 			number(l, g.NeededA, quantity.Ampere, "?"), number(l, shorter(g.Ratio), quantity.One, "?"))
 	}
+	t.fit(l.Width)
 	if err := t.Write(w); err != nil {
 		return err
 	}

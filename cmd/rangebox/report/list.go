@@ -4,7 +4,10 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+
+	"github.com/olekukonko/tablewriter/pkg/twwidth"
 )
 
 // List is a plain list: records in rows, told as a table, CSV or Markdown.
@@ -24,6 +27,10 @@ type Column struct {
 	Word bool
 	// Machine columns are left out of tables for people.
 	Machine bool
+	// Person columns are left out of CSV and Markdown.
+	Person bool
+	// Spare columns are left out of tables that would be too wide.
+	Spare bool
 }
 
 // Table writes the list for a person; columns that are empty throughout are
@@ -33,17 +40,53 @@ func (list List) Table(w io.Writer, l Look) error {
 		l.Para(w, list.Empty)
 		return nil
 	}
-	t := &Table{}
-	var shown []int
+	t := list.table(l, list.shown(l.Width))
+	t.fit(l.Width)
+	return t.Write(w)
+}
+
+// shown are the columns that a table has: none that is empty throughout, and no
+// spare ones where it would be wider than the terminal.
+func (list List) shown(width int) []int {
+	var all []int
 	for i, c := range list.Columns {
-		if c.Machine || !list.filled(i) {
-			continue
+		if !c.Machine && list.filled(i) {
+			all = append(all, i)
 		}
-		if c.Right {
-			t.Right = append(t.Right, len(shown))
+	}
+	for list.width(all) > width {
+		at := slices.IndexFunc(all, func(i int) bool { return list.Columns[i].Spare })
+		if at < 0 {
+			break
 		}
-		shown = append(shown, i)
-		t.Header = append(t.Header, c.Label)
+		all = slices.Delete(all, at, at+1)
+	}
+	return all
+}
+
+// width is how wide a table of some columns is; the last can be broken.
+func (list List) width(columns []int) int {
+	total := 0
+	for n, i := range columns {
+		widest := twwidth.Width(list.Columns[i].Label)
+		for _, row := range list.Rows {
+			widest = max(widest, twwidth.Width(row[i]))
+		}
+		if n == len(columns)-1 {
+			widest = min(widest, 2*leastColumn)
+		}
+		total += widest + gap
+	}
+	return total - gap
+}
+
+func (list List) table(l Look, shown []int) *Table {
+	t := &Table{}
+	for j, i := range shown {
+		if list.Columns[i].Right {
+			t.Right = append(t.Right, j)
+		}
+		t.Header = append(t.Header, list.Columns[i].Label)
 	}
 	for _, row := range list.Rows {
 		cells := make([]string, len(shown))
@@ -55,8 +98,7 @@ func (list List) Table(w io.Writer, l Look) error {
 		}
 		t.Add(cells...)
 	}
-	t.fit(l.Width)
-	return t.Write(w)
+	return t
 }
 
 func (list List) filled(column int) bool {
@@ -74,6 +116,7 @@ func (list List) filled(column int) bool {
 func (list List) CSV(w io.Writer) error {
 	out := csv.NewWriter(w)
 	out.UseCRLF = true
+	list = list.forMachines()
 	if err := out.Write(list.names()); err != nil {
 		return fmt.Errorf("writing the list: %w", err)
 	}
@@ -91,6 +134,25 @@ func (list List) CSV(w io.Writer) error {
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// forMachines is the list without the columns that are for people only.
+func (list List) forMachines() List {
+	kept := List{}
+	var shown []int
+	for i, c := range list.Columns {
+		if !c.Person {
+			shown, kept.Columns = append(shown, i), append(kept.Columns, c)
+		}
+	}
+	for _, row := range list.Rows {
+		cells := make([]string, len(shown))
+		for j, i := range shown {
+			cells[j] = row[i]
+		}
+		kept.Rows = append(kept.Rows, cells)
+	}
+	return kept
 }
 
 func harmless(cell string) string {
@@ -111,6 +173,7 @@ func (list List) names() []string {
 // Markdown writes the list as a table of Markdown.
 func (list List) Markdown(w io.Writer) error {
 	var b strings.Builder
+	list = list.forMachines()
 	b.WriteString("| " + strings.Join(list.names(), " | ") + " |\n|")
 	for _, c := range list.Columns {
 		if c.Right {

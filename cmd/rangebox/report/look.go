@@ -53,11 +53,12 @@ func Clean(s string) string {
 	}, s)
 }
 
-// Wrap breaks text into lines of at most width columns.
+// Wrap breaks text into lines of at most width columns, a word longer than that
+// on a line of its own.
 func Wrap(s string, width int) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range words(s) {
 		switch {
 		case line == "":
 			line = word
@@ -69,6 +70,23 @@ func Wrap(s string, width int) []string {
 		}
 	}
 	return append(lines, line)
+}
+
+// words are what is not broken: a number keeps the word after it, which is its
+// unit, and a date its time.
+func words(s string) []string {
+	var list []string
+	keeps := false
+	for _, word := range strings.Fields(s) {
+		if keeps {
+			list[len(list)-1] += " " + word
+			keeps = false
+			continue
+		}
+		list = append(list, word)
+		keeps = word[0] >= '0' && word[0] <= '9'
+	}
+	return list
 }
 
 // para writes text wrapped to the look's width, with a first and a further indent.

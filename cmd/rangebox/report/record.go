@@ -12,6 +12,32 @@ import (
 // Record writes all that is recorded of a record, a field a line.
 func Record(w io.Writer, l Look, rec inventory.Record) error {
 	fields(w, l, "", rec.Kind().Info().Table, rec)
+	fmt.Fprintf(w, "%-18s %s\n", "id", rec.Base().ID)
+	return nil
+}
+
+// Beside writes what is known beside a record: what readings say in place of its
+// figures, and what is in stock.
+func Beside(w io.Writer, l Look, measured []answer.Change, held answer.Holding) error {
+	if len(measured) > 0 {
+		fmt.Fprintln(w, "\nAs measured, which counts before the record:")
+	}
+	for _, c := range measured {
+		l.para(w, "  ", "    ", fmt.Sprintf("%s: %s, recorded %s", c.Field, c.New, orNothing(c.Old)))
+	}
+	if len(held.Lots) > 0 {
+		fmt.Fprintln(w, "\nIn stock:")
+	}
+	for _, lot := range held.Lots {
+		text := fmt.Sprintf("%s on hand, lot %s, %s", lot.Quantity, tail(lot.ID), l.Word(lot.State))
+		if lot.Expires != "" {
+			text += ", last day " + lot.Expires
+		}
+		if lot.Place != "" {
+			text += ", " + Clean(lot.Place)
+		}
+		l.para(w, "  ", "    ", text)
+	}
 	return nil
 }
 
@@ -22,7 +48,7 @@ func fields(w io.Writer, l Look, indent string, t *inventory.Table, rec any) {
 			nested(w, l, indent, f, rec)
 			continue
 		}
-		if text, ok := f.Show(rec, l.System); ok {
+		if text, ok := f.Show(rec, l.System); ok && f.Key != "id" {
 			first := fmt.Sprintf("%s%-18s ", indent, name(f))
 			l.para(w, first, strings.Repeat(" ", len(first)), Clean(text))
 		}

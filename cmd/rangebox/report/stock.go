@@ -63,7 +63,7 @@ func Log(rows []answer.LogRow) List {
 		Empty: "The ledger is empty.",
 		Columns: []Column{{Name: "id", Label: "entry"}, {Name: "at", Label: "at"}, {Name: "what", Label: "what"},
 			{Name: "quantity", Label: "", Right: true}, {Name: "item", Label: "item"}, {Name: "lot", Label: "lot"},
-			{Name: "result", Label: "result"}, {Name: "reason", Label: "why"}},
+			{Name: "result", Label: "result", Machine: true}, {Name: "reason", Label: "why"}},
 	}
 	for _, r := range rows {
 		q := ""
@@ -74,7 +74,7 @@ func Log(rows []answer.LogRow) List {
 		if r.Voided {
 			what += " (void)"
 		}
-		list.Rows = append(list.Rows, []string{tail(r.ID), localTime(r.At), what, q, r.Item, tail(r.Lot), joined(r.Result, r.Cause), joined(r.To, joined(r.Point, r.Reason))})
+		list.Rows = append(list.Rows, []string{tail(r.ID), localTime(r.At), what, q, r.Item, tail(r.Lot), joined(r.Result, r.Cause), joined(joined(r.Result, r.Cause), joined(r.To, joined(r.Point, r.Reason)))})
 	}
 	return list
 }

@@ -4,7 +4,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/olekukonko/tablewriter"
 	"github.com/olekukonko/tablewriter/pkg/twwidth"
@@ -68,23 +70,94 @@ func (t *Table) Write(w io.Writer) error {
 	return nil
 }
 
-// fit breaks the last column into lines where the table is wider than the
-// terminal, as long as that leaves it a readable width.
+// gap is the blank between columns.
+const gap = 2
+
+// fit breaks cells into lines where the table is wider than the terminal: the
+// widest columns give way first, never a number's, and words are broken only
+// where nothing else helps.
 func (t *Table) fit(width int) {
-	const least, gap = 16, 2
-	last := len(t.Header) - 1
-	used := 0
-	for i := range last {
-		widest := twwidth.Width(t.Header[i])
-		for _, row := range t.Rows {
-			widest = max(widest, twwidth.Width(row[i]))
+	widths, floors := t.widths()
+	if !shrink(widths, floors, width) {
+		for i := range floors {
+			if !t.isRight(i) {
+				floors[i] = min(floors[i], max(leastColumn, twwidth.Width(t.Header[i])))
+			}
 		}
-		used += widest + gap
+		shrink(widths, floors, width)
 	}
-	room := max(least, width-used-gap)
 	for _, row := range t.Rows {
-		if twwidth.Width(row[last]) > room {
-			row[last] = strings.Join(Wrap(row[last], room), "\n")
+		for i, cell := range row {
+			if twwidth.Width(cell) > widths[i] {
+				row[i] = strings.Join(wrapHard(cell, widths[i]), "\n")
+			}
 		}
 	}
+}
+
+// leastColumn is what a column of text keeps, whatever happens (ours).
+const leastColumn = 8
+
+// widths are what the columns would like, and how far they may give way: to
+// their longest word, a column of numbers not at all.
+func (t *Table) widths() (widths, floors []int) {
+	widths, floors = make([]int, len(t.Header)), make([]int, len(t.Header))
+	for i, head := range t.Header {
+		widths[i], floors[i] = twwidth.Width(head), twwidth.Width(head)
+		for _, row := range t.Rows {
+			widths[i] = max(widths[i], twwidth.Width(row[i]))
+			for _, word := range words(row[i]) {
+				floors[i] = max(floors[i], twwidth.Width(word))
+			}
+		}
+		if t.isRight(i) {
+			floors[i] = widths[i]
+		}
+	}
+	return widths, floors
+}
+
+func (t *Table) isRight(column int) bool { return slices.Contains(t.Right, column) }
+
+// shrink takes from the widest column that can give until all fit beside each
+// other; it tells whether they do.
+func shrink(widths, floors []int, room int) bool {
+	total := gap * len(widths) // the line below the header has them all
+	for _, w := range widths {
+		total += w
+	}
+	for ; total > room; total-- {
+		widest := -1
+		for i, w := range widths {
+			if w > floors[i] && (widest < 0 || w > widths[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			return false
+		}
+		widths[widest]--
+	}
+	return true
+}
+
+// wrapHard wraps text, and breaks words that are longer than a line.
+func wrapHard(s string, width int) []string {
+	var lines []string
+	for _, line := range Wrap(s, width) {
+		for twwidth.Width(line) > width {
+			cut := len(line)
+			for cut > 0 && twwidth.Width(line[:cut]) > width {
+				_, size := utf8.DecodeLastRuneInString(line[:cut])
+				cut -= size
+			}
+			if cut == 0 {
+				break
+			}
+			lines = append(lines, line[:cut])
+			line = line[cut:]
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }

@@ -1,0 +1,148 @@
+package boltstore_test
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"strconv"
+	"syscall"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+)
+
+// TestMain runs this test binary as a child process where a test asks for one.
+func TestMain(m *testing.M) {
+	if work := os.Getenv("BOLTSTORE_CHILD"); work != "" {
+		os.Exit(child(work, os.Getenv("BOLTSTORE_PATH")))
+	}
+	os.Exit(m.Run())
+}
+
+// childOf is a command that runs this binary as a child.
+func childOf(t testing.TB, work, path string, env ...string) *exec.Cmd {
+	t.Helper()
+	exe, err := os.Executable()
+	must(t, err)
+	cmd := exec.Command(exe)
+	cmd.Env = append(os.Environ(), append(env, "BOLTSTORE_CHILD="+work, "BOLTSTORE_PATH="+path)...)
+	return cmd
+}
+
+// child does one piece of work; with BOLTSTORE_KILL=n it ends itself with
+// SIGKILL at the n-th step of its writes.
+func child(work, path string) int {
+	killAt, _ := strconv.Atoi(os.Getenv("BOLTSTORE_KILL"))
+	steps := 0
+	boltstore.SetStep(func(name string) {
+		fmt.Printf("s %s\n", name)
+		if steps++; steps == killAt {
+			_ = syscall.Kill(os.Getpid(), syscall.SIGKILL)
+			select {}
+		}
+	})
+	do, ok := map[string]func(string) error{
+		"book": childBooks, "create": childCreates, "bulk": childBulk, "restore": childRestores,
+		"records": childPuts, "damage": childDamages,
+	}[work]
+	if !ok {
+		fmt.Println("no such work")
+		return 3
+	}
+	if err := do(path); err != nil {
+		fmt.Println("e " + err.Error())
+		return 1
+	}
+	fmt.Println("d")
+	return 0
+}
+
+// acknowledge tells the parent that something is durable.
+func acknowledge(what any) { fmt.Printf("a %v\n", what) }
+
+// childBooks books one entry after the other, some with a void of it.
+func childBooks(path string) error {
+	rounds, err := strconv.Atoi(os.Getenv("BOLTSTORE_ROUNDS"))
+	if err != nil {
+		rounds = 1 << 30
+	}
+	for i := range rounds {
+		e := entry(inventory.In, lotID("wick"), 1, i)
+		events := []*inventory.Event{e}
+		if i%3 == 2 {
+			events = append(events, void(e.ID, i))
+		}
+		if err := book(path, events...); err != nil {
+			return err
+		}
+		for _, e := range events {
+			acknowledge(e.ID)
+		}
+	}
+	return nil
+}
+
+func childCreates(path string) error {
+	err := boltstore.CreateOrWrite(path, opt(), func(tx *boltstore.Tx) error {
+		_, err := tx.Import(small(), boltstore.ImportOptions{})
+		return err
+	})
+	if err == nil {
+		acknowledge("created")
+	}
+	return err
+}
+
+func childBulk(path string) error {
+	bulk := opt()
+	bulk.Bulk = true
+	e := entry(inventory.In, lotID("wick"), 1, 1)
+	err := boltstore.Write(path, bulk, func(tx *boltstore.Tx) error { return tx.Book(e) })
+	if err == nil {
+		acknowledge(e.ID)
+	}
+	return err
+}
+
+func childRestores(path string) error {
+	_, err := boltstore.Restore(path+".saved", path, opt())
+	if err == nil {
+		acknowledge("restored")
+	}
+	return err
+}
+
+// childPuts adds, renames and removes records.
+func childPuts(path string) error {
+	for i := range 3 {
+		m := motor(fmt.Sprintf("new-%d", i))
+		m.IgniterSupplied = to("wick")
+		if err := boltstore.Write(path, opt(), func(tx *boltstore.Tx) error { _, err := tx.Put(m); return err }); err != nil {
+			return err
+		}
+		acknowledge(m.ID)
+		if err := boltstore.Write(path, opt(), func(tx *boltstore.Tx) error {
+			return tx.Rename(inventory.KindMotor, m.Handle, m.Handle+"-b")
+		}); err != nil {
+			return err
+		}
+		g := igniter(fmt.Sprintf("gone-%d", i))
+		if err := boltstore.Write(path, opt(), func(tx *boltstore.Tx) error { _, err := tx.Put(g); return err }); err != nil {
+			return err
+		}
+		if err := boltstore.Write(path, opt(), func(tx *boltstore.Tx) error { return tx.Remove(g.ID) }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// holds tells whether a box has a record or an entry.
+func holds(t reporter, path string, id uuid.UUID) (ok bool) {
+	t.Helper()
+	must(t, boltstore.Read(path, opt(), func(v *boltstore.View) error { _, ok = v.KindOf(id); return nil }))
+	return ok
+}
