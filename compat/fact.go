@@ -58,7 +58,7 @@ var factTable = [...]struct{ name, how string }{
 	factOutput:          {"output", "note whether its flame is low, medium or high, from the maker or a test firing"},
 	factPropellant:      {"propellant", "read it on the motor's sheet; or record what ignition it asks for"},
 	factPropellantMass:  {"propellant_g", "read the propellant mass on the motor's sheet"},
-	factDepth:           {"depth_mm", "push a soft rod into the nozzle of an unloaded motor until it stops, and measure"},
+	factDepth:           {"depth_mm", "measure from the exit of the nozzle to the propellant with a soft rod, or read it on the motor's drawing"},
 	factCore:            {"core_mm", "measure the core with a soft rod, or read it on the motor's drawing"},
 	factLead:            {"lead_mm", "measure the leads from head to end"},
 	factLeadWire:        {"lead_awg", "gauge the igniter's wire, or measure a metre of it with an ohm meter"},

@@ -133,6 +133,34 @@ func TestNoGoNeedsRecordedFigures(t *testing.T) {
 	}
 }
 
+// TestUnknownAtABound: it says what the bounds are for, how to come by the
+// figures, and what to do until then.
+func TestUnknownAtABound(t *testing.T) {
+	rows := []struct {
+		finding     Finding
+		why, remedy string
+	}{
+		{
+			conclude(Finding{Verdict: NoGo, reason: testDangerous, Value: amount(200_000, quantity.Ampere), Limit: amount(25_000, quantity.Ampere), Assumed: one(factNoFire)}),
+			"200 mA of continuity current comes near what can fire it; 25 mA is asked; that rests on bounds for no_fire_a, so it stays unknown",
+			"read it on the igniter's sheet; until then do not connect it to this controller: checking continuity may fire it",
+		},
+		{lacking(LeadReach, "wick", one(factLead)|one(factCore)), "cannot be judged without core_mm, lead_mm", factCore.How() + "; " + factLead.How()},
+		{
+			conclude(Finding{Verdict: Caution, reason: testHigh, Value: amount(30_000, quantity.Ampere), Limit: amount(25_000, quantity.Ampere), Assumed: one(factNoFire)}),
+			"30 mA of continuity current; 25 mA is asked", reasons[testHigh].remedy,
+		},
+	}
+	for _, row := range rows {
+		if got := row.finding.Why(quantity.Metric); got != row.why {
+			t.Errorf("%q, not %q", got, row.why)
+		}
+		if got := row.finding.Remedy(quantity.Metric); got != row.remedy {
+			t.Errorf("%q, not %q", got, row.remedy)
+		}
+	}
+}
+
 func TestFacts(t *testing.T) {
 	seen := map[string]bool{}
 	for i := range factTable {

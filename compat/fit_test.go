@@ -1,6 +1,7 @@
 package compat
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -35,6 +36,19 @@ func TestFit(t *testing.T) {
 	}
 	if whole.Worst != Go || whole.NeededSplice != quantity.Some(quantity.Length(0)) {
 		t.Errorf("%s, splice %v", whole.Worst, whole.NeededSplice)
+	}
+}
+
+// TestFitTellsTheCircuitWhatIsLit: black powder is content with less in a cluster.
+func TestFitTellsTheCircuitWhatIsLit(t *testing.T) {
+	for propellant, want := range map[string]reason{"black-powder": clusterBlackPowder, "composite": clusterThin, "": clusterThin} {
+		s := newScene(t, basePair, baseCircuit, two, "igniter.all_fire_a=4 motor.propellant="+propellant)
+		q := &FitQuestion{Line: &s.line, Battery: &s.battery, Controller: &s.controller, Count: 2}
+		m := Fit(q, &s.motor, &s.motor.Nozzles[0], &s.igniter, Defaults())
+		f, _ := findingOf(&m.Findings, ClusterFiring, "wick")
+		if f.reason != want || f.Assumed.Has(factPropellant) != (propellant == "") {
+			t.Errorf("%q: %s, assumed %q", propellant, f.Why(quantity.Metric), f.Assumed)
+		}
 	}
 }
 
@@ -91,7 +105,7 @@ func TestSortMatches(t *testing.T) {
 	names := func(list []Match) string {
 		var b strings.Builder
 		for _, m := range list {
-			b.WriteString(m.Motor.Handle + "/" + m.NozzleName() + "/" + m.Igniter.Handle + ":" + m.Worst.String() + " ")
+			b.WriteString(m.Motor.Handle + "/" + m.NozzleName() + "/" + m.Igniter.Handle + ":" + m.Worst.String() + strconv.Itoa(len(m.List)) + " ")
 		}
 		return b.String()
 	}

@@ -3,6 +3,7 @@ package compat
 import (
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"rangebox/inventory/quantity"
@@ -118,7 +119,10 @@ func TestCheckLineLeavesOutWhatCannotBeHad(t *testing.T) {
 		{capacitor + "controller.cap_v=", false, false, true, false},
 	} {
 		r := CheckLine(newScene(t, baseCircuit, row.set).circuit(t), Defaults())
-		g := r.Groups[0]
+		g, fromBattery := r.Groups[0], !strings.Contains(row.set, "capacitor")
+		if r.NominalSupply.Known() != (row.nominal && fromBattery) || r.WorstSupply.Known() != (row.worst && fromBattery) {
+			t.Errorf("%q: supply %v, at worst %v", row.set, r.NominalSupply, r.WorstSupply)
+		}
 		if g.Nominal.Known() != row.nominal || g.Worst.Known() != row.worst || r.Meter.Known() != row.meter || r.MostIgniters.Known() != row.inverse || r.Short.Known() != row.nominal {
 			t.Errorf("%q: nominal %v, worst %v, meter %v, most %v, short %v", row.set, g.Nominal, g.Worst, r.Meter, r.MostIgniters, r.Short)
 		}

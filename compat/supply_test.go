@@ -21,6 +21,7 @@ var supplyRows = []row{
 	{name: "at 1.2 x, rounded up to the step", set: limited + "controller.brownout_v=8.666666", verdict: Go, reason: supplyHolds, value: "10.4V", limit: "10.4V", from: fromOurs},
 	{name: "just below 1.2 x", set: limited + "controller.brownout_v=8.666667", verdict: Caution, reason: supplyThin, value: "10.4V", limit: "10.400001V", from: fromOurs},
 	{name: "at brown-out", set: limited + "controller.brownout_v=10.4", verdict: Caution, reason: supplyThin, value: "10.4V", limit: "12.48V", from: fromOurs},
+	{name: "at brown-out, hold-up shorter", set: limited + "controller.brownout_v=10.4 controller.pulse_s=0.2 controller.holdup_s=0.1", verdict: Caution, reason: supplyThin, value: "10.4V", limit: "12.48V", from: fromOurs},
 	{name: "just below brown-out, hold-up not known", set: limited + "controller.brownout_v=10.400001", verdict: Unknown, reason: supplyUnbridged, value: "10.4V", limit: "12.480002V", missing: "holdup_s", from: fromOurs},
 	{name: "just below brown-out, hold-up shorter", set: limited + "controller.brownout_v=10.400001 controller.pulse_s=0.2 controller.holdup_s=0.199999", verdict: NoGo, reason: supplyFails, value: "10.4V", limit: "12.480002V", from: fromOurs},
 	{name: "hold-up as long as the pulse", set: limited + "controller.brownout_v=10.400001 controller.pulse_s=0.2 controller.holdup_s=0.2", verdict: Go, reason: supplyBridged, value: "10.4V", limit: "12.480002V", from: fromOurs},

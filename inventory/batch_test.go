@@ -64,6 +64,7 @@ func TestProblems(t *testing.T) {
 		{"a handle of another kind", []Record{lot(Ref{Handle: "old"})}, 0, "item", ErrInvalid, "igniter \"old\""},
 		{"an id that nobody has", []Record{&Event{At: dayOne, What: Held, Lot: Ref{ID: named("x")}}}, 0, "lot", ErrInvalid, "neither"},
 		{"an id of another kind", []Record{&Event{At: dayOne, What: Held, Lot: Ref{ID: named("wick")}}}, 0, "lot", ErrInvalid, "neither"},
+		{"an id of another kind in the file", []Record{&Igniter{Header: Header{Handle: "a", ID: named("a")}}, &Event{At: dayOne, What: Held, Lot: Ref{ID: named("a")}}}, 1, "lot", ErrInvalid, "neither"},
 		{"a reading of no kind there is", []Record{&Reading{Of: &ReadingOf{Kind: "kite", Item: Ref{Handle: "wick"}}, What: "head_mm", Value: quantity.Some(quantity.Number(1))}}, 0, "of.handle", ErrInvalid, "kite"},
 		{"deep in a rocket", []Record{&Rocket{Header: headed("r"), Stages: []Stage{{}, {Name: "up", Mounts: []Mount{{Ignition: &Ignition{Line: Ref{Handle: "pad"}}}}}}}}, 0, "stages[1].mounts[0].ignition.line", ErrInvalid, "pad"},
 	}

@@ -78,68 +78,70 @@ func foldOf(t testing.TB, lines ...string) Stock {
 	return Fold(&Lot{Place: "box"}, entries, voidedBy(entries))
 }
 
+// foldRows is the table of the contract, a case or more for each word.
+var foldRows = []struct {
+	name             string
+	entries          []string
+	onHand, promised string
+	held             bool
+	place            string
+	count            bool
+}{
+	{"nothing", nil, "0", "0", false, "box", false},
+	{"in", []string{"1 a in 10"}, "10", "0", false, "box", false},
+	{"in twice", []string{"1 a in 10", "2 b in 0.5"}, "10.5", "0", false, "box", false},
+	{"used", []string{"1 a in 10", "2 b used 3"}, "7", "0", false, "box", false},
+	{"tested", []string{"1 a in 10", "2 b tested 3"}, "7", "0", false, "box", false},
+	{"given", []string{"1 a in 10", "2 b given 3"}, "7", "0", false, "box", false},
+	{"scrapped", []string{"1 a in 10", "2 b scrapped 3"}, "7", "0", false, "box", false},
+	{"prepared", []string{"1 a in 10", "2 b prepared 3"}, "7", "0", false, "box", false},
+	{"counted is absolute", []string{"1 a in 10", "2 b used 3", "3 c counted 4"}, "4", "0", false, "box", false},
+	{"counted as none", []string{"1 a in 10", "2 b counted 0"}, "0", "0", false, "box", false},
+	{"what follows a count adds to it", []string{"1 a in 10", "2 b counted 4", "3 c in 2"}, "6", "0", false, "box", false},
+	{"an entry that comes late, before a count", []string{"1 a in 10", "3 c counted 4", "2 b used 3"}, "4", "0", false, "box", false},
+	{"an entry that comes late, after a count", []string{"1 a in 10", "4 c used 1", "3 b counted 4"}, "3", "0", false, "box", false},
+	{"at one time the id decides", []string{"1 a in 10", "2 c used 1", "2 b counted 4"}, "3", "0", false, "box", false},
+	{"at one time the other way", []string{"1 a in 10", "2 b used 1", "2 c counted 4"}, "4", "0", false, "box", false},
+
+	{"moved", []string{"1 a in 10", "2 b moved >shelf"}, "10", "0", false, "shelf", false},
+	{"moved again, late entry", []string{"3 b moved >shelf", "2 a moved >car"}, "0", "0", false, "shelf", false},
+	{"part of it moved", []string{"1 a in 10", "2 b moved 4 >shelf"}, "6", "0", false, "box", false},
+
+	{"promised", []string{"1 a in 10", "2 b promised 3 f/p"}, "10", "3", false, "box", false},
+	{"promised and returned", []string{"1 a in 10", "2 b promised 3 f/p", "3 c returned 2 f/p"}, "10", "1", false, "box", false},
+	{"promised and used there", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 f/p"}, "8", "1", false, "box", false},
+	{"more used than promised", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 5 f/p"}, "5", "0", false, "box", false},
+	{"used for another point", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 f/q"}, "8", "3", false, "box", false},
+	{"used for another flight", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 g/p"}, "8", "3", false, "box", false},
+	{"used for nobody", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2"}, "8", "3", false, "box", false},
+	{"tested, given and scrapped free a promise too", []string{"1 a in 10", "2 b promised 3 f/p", "3 c tested 1 f/p", "4 d given 1 f/p", "5 e scrapped 1 f/p"}, "7", "0", false, "box", false},
+	{"prepared frees no promise", []string{"1 a in 10", "2 b promised 3 f/p", "3 c prepared 1 f/p"}, "9", "3", false, "box", false},
+	{"a count leaves promises", []string{"1 a in 10", "2 b promised 3 f/p", "3 c counted 2"}, "2", "3", false, "box", false},
+	{"used before it was promised", []string{"1 a in 10", "3 b promised 3 f/p", "2 c used 2 f/p"}, "8", "3", false, "box", false},
+
+	{"held", []string{"1 a in 10", "2 b held"}, "10", "0", true, "box", false},
+	{"held and released", []string{"1 a in 10", "2 b held", "3 c released"}, "10", "0", false, "box", false},
+	{"released, then held", []string{"3 b held", "2 c released"}, "0", "0", true, "box", false},
+
+	{"void", []string{"1 a in 10", "2 b used 3", "3 c void !b"}, "10", "0", false, "box", false},
+	{"void before its target comes", []string{"1 c void !b", "2 a in 10", "3 b used 3"}, "10", "0", false, "box", false},
+	{"void of nothing yet", []string{"1 a in 10", "2 c void !z"}, "10", "0", false, "box", false},
+	{"void of a void does nothing", []string{"1 a in 10", "2 b used 3", "3 c void !b", "4 d void !c"}, "10", "0", false, "box", false},
+	{"void twice is void once", []string{"1 a in 10", "2 b used 3", "3 c void !b", "4 d void !b"}, "10", "0", false, "box", false},
+	{"void of a count", []string{"1 a in 10", "2 b counted 2", "3 c void !b"}, "10", "0", false, "box", false},
+	{"void of a promise that was used", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 3 f/p", "4 d void !b"}, "7", "0", false, "box", false},
+	{"void of the use of a promise", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 3 f/p", "4 d void !c"}, "10", "3", false, "box", false},
+	{"void of a move", []string{"1 b moved >shelf", "2 c void !b"}, "0", "0", false, "box", false},
+	{"void of a hold", []string{"1 b held", "2 c void !b"}, "0", "0", false, "box", false},
+
+	{"two boxes took more than there was", []string{"1 a in 2", "2 b used 2", "3 c used 1"}, "-1", "0", false, "box", true},
+	{"more returned than promised", []string{"1 a in 2", "2 b returned 1 f/p"}, "2", "-1", false, "box", true},
+	{"a count settles it", []string{"1 a in 2", "2 b used 3", "3 c counted 0"}, "0", "0", false, "box", false},
+}
+
 // TestFold: the contract's table, "What an entry does", row by row.
 func TestFold(t *testing.T) {
-	rows := []struct {
-		name             string
-		entries          []string
-		onHand, promised string
-		held             bool
-		place            string
-		count            bool
-	}{
-		{"nothing", nil, "0", "0", false, "box", false},
-		{"in", []string{"1 a in 10"}, "10", "0", false, "box", false},
-		{"in twice", []string{"1 a in 10", "2 b in 0.5"}, "10.5", "0", false, "box", false},
-		{"used", []string{"1 a in 10", "2 b used 3"}, "7", "0", false, "box", false},
-		{"tested", []string{"1 a in 10", "2 b tested 3"}, "7", "0", false, "box", false},
-		{"given", []string{"1 a in 10", "2 b given 3"}, "7", "0", false, "box", false},
-		{"scrapped", []string{"1 a in 10", "2 b scrapped 3"}, "7", "0", false, "box", false},
-		{"prepared", []string{"1 a in 10", "2 b prepared 3"}, "7", "0", false, "box", false},
-		{"counted is absolute", []string{"1 a in 10", "2 b used 3", "3 c counted 4"}, "4", "0", false, "box", false},
-		{"counted as none", []string{"1 a in 10", "2 b counted 0"}, "0", "0", false, "box", false},
-		{"what follows a count adds to it", []string{"1 a in 10", "2 b counted 4", "3 c in 2"}, "6", "0", false, "box", false},
-		{"an entry that comes late, before a count", []string{"1 a in 10", "3 c counted 4", "2 b used 3"}, "4", "0", false, "box", false},
-		{"an entry that comes late, after a count", []string{"1 a in 10", "4 c used 1", "3 b counted 4"}, "3", "0", false, "box", false},
-		{"at one time the id decides", []string{"1 a in 10", "2 c used 1", "2 b counted 4"}, "3", "0", false, "box", false},
-		{"at one time the other way", []string{"1 a in 10", "2 b used 1", "2 c counted 4"}, "4", "0", false, "box", false},
-
-		{"moved", []string{"1 a in 10", "2 b moved >shelf"}, "10", "0", false, "shelf", false},
-		{"moved again, late entry", []string{"3 b moved >shelf", "2 a moved >car"}, "0", "0", false, "shelf", false},
-		{"part of it moved", []string{"1 a in 10", "2 b moved 4 >shelf"}, "6", "0", false, "box", false},
-
-		{"promised", []string{"1 a in 10", "2 b promised 3 f/p"}, "10", "3", false, "box", false},
-		{"promised and returned", []string{"1 a in 10", "2 b promised 3 f/p", "3 c returned 2 f/p"}, "10", "1", false, "box", false},
-		{"promised and used there", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 f/p"}, "8", "1", false, "box", false},
-		{"more used than promised", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 5 f/p"}, "5", "0", false, "box", false},
-		{"used for another point", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 f/q"}, "8", "3", false, "box", false},
-		{"used for another flight", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2 g/p"}, "8", "3", false, "box", false},
-		{"used for nobody", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 2"}, "8", "3", false, "box", false},
-		{"tested, given and scrapped free a promise too", []string{"1 a in 10", "2 b promised 3 f/p", "3 c tested 1 f/p", "4 d given 1 f/p", "5 e scrapped 1 f/p"}, "7", "0", false, "box", false},
-		{"prepared frees no promise", []string{"1 a in 10", "2 b promised 3 f/p", "3 c prepared 1 f/p"}, "9", "3", false, "box", false},
-		{"a count leaves promises", []string{"1 a in 10", "2 b promised 3 f/p", "3 c counted 2"}, "2", "3", false, "box", false},
-		{"used before it was promised", []string{"1 a in 10", "3 b promised 3 f/p", "2 c used 2 f/p"}, "8", "3", false, "box", false},
-
-		{"held", []string{"1 a in 10", "2 b held"}, "10", "0", true, "box", false},
-		{"held and released", []string{"1 a in 10", "2 b held", "3 c released"}, "10", "0", false, "box", false},
-		{"released, then held", []string{"3 b held", "2 c released"}, "0", "0", true, "box", false},
-
-		{"void", []string{"1 a in 10", "2 b used 3", "3 c void !b"}, "10", "0", false, "box", false},
-		{"void before its target comes", []string{"1 c void !b", "2 a in 10", "3 b used 3"}, "10", "0", false, "box", false},
-		{"void of nothing yet", []string{"1 a in 10", "2 c void !z"}, "10", "0", false, "box", false},
-		{"void of a void does nothing", []string{"1 a in 10", "2 b used 3", "3 c void !b", "4 d void !c"}, "10", "0", false, "box", false},
-		{"void twice is void once", []string{"1 a in 10", "2 b used 3", "3 c void !b", "4 d void !b"}, "10", "0", false, "box", false},
-		{"void of a count", []string{"1 a in 10", "2 b counted 2", "3 c void !b"}, "10", "0", false, "box", false},
-		{"void of a promise that was used", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 3 f/p", "4 d void !b"}, "7", "0", false, "box", false},
-		{"void of the use of a promise", []string{"1 a in 10", "2 b promised 3 f/p", "3 c used 3 f/p", "4 d void !c"}, "10", "3", false, "box", false},
-		{"void of a move", []string{"1 b moved >shelf", "2 c void !b"}, "0", "0", false, "box", false},
-		{"void of a hold", []string{"1 b held", "2 c void !b"}, "0", "0", false, "box", false},
-
-		{"two boxes took more than there was", []string{"1 a in 2", "2 b used 2", "3 c used 1"}, "-1", "0", false, "box", true},
-		{"more returned than promised", []string{"1 a in 2", "2 b returned 1 f/p"}, "2", "-1", false, "box", true},
-		{"a count settles it", []string{"1 a in 2", "2 b used 3", "3 c counted 0"}, "0", "0", false, "box", false},
-	}
-	for _, row := range rows {
+	for _, row := range foldRows {
 		t.Run(row.name, func(t *testing.T) {
 			got := foldOf(t, row.entries...)
 			want := Stock{pieceCount(t, row.onHand), pieceCount(t, row.promised), row.held, row.place}

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"bytes"
 	"fmt"
 	"sort"
 
@@ -112,7 +113,7 @@ func List[R Record](b *Box) []R {
 		if x.Handle != y.Handle {
 			return x.Handle < y.Handle
 		}
-		return x.ID.String() < y.ID.String()
+		return bytes.Compare(x.ID[:], y.ID[:]) < 0
 	})
 	return list
 }
@@ -141,7 +142,7 @@ func SoonerOut(a, b *Lot) bool {
 	if a.Expires != b.Expires {
 		return !a.Expires.IsZero() && (b.Expires.IsZero() || a.Expires.Before(b.Expires))
 	}
-	return a.ID.String() < b.ID.String()
+	return bytes.Compare(a.ID[:], b.ID[:]) < 0
 }
 
 // Settings are the box's settings, or empty ones.

@@ -57,6 +57,40 @@ func TestBoxOf(t *testing.T) {
 	}
 }
 
+// TestListOrder: by handle, then by id.
+func TestListOrder(t *testing.T) {
+	box := NewBox()
+	for _, name := range []string{"c", "a", "d", "b"} {
+		box.Put(&Lot{Header: Header{ID: named(name)}})
+		box.Put(&Supply{Header: Header{ID: named("z" + name), Handle: name}})
+		box.Put(&Igniter{Header: Header{ID: named("0" + name), Handle: "x" + string('z'-name[0]+'a')}}) // ids the other way
+	}
+	for range 20 { // a map gives another order each time
+		lots, supplies, igniters := "", "", ""
+		for i := range 4 {
+			lots += string(List[*Lot](box)[i].ID[:1])
+			supplies += List[*Supply](box)[i].Handle
+			igniters += string(List[*Igniter](box)[i].ID[1:2])
+		}
+		if lots != "abcd" || supplies != "abcd" || igniters != "dcba" {
+			t.Fatalf("%s %s %s", lots, supplies, igniters)
+		}
+	}
+}
+
+// TestSoonerOut: the earlier last day, those without one last, then by id.
+func TestSoonerOut(t *testing.T) {
+	lot := func(id string, expires Date) *Lot { return &Lot{Header: Header{ID: named(id)}, Expires: expires} }
+	order := []*Lot{lot("d", Date{2027, 1, 1}), lot("a", Date{2027, 1, 2}), lot("b", Date{2027, 1, 2}), lot("0", Date{}), lot("1", Date{})}
+	for i, a := range order {
+		for j, b := range order {
+			if SoonerOut(a, b) != (i < j) {
+				t.Errorf("%d before %d: %v", i, j, SoonerOut(a, b))
+			}
+		}
+	}
+}
+
 func TestBoxKnowsWhatItDoesNotHold(t *testing.T) {
 	box, err := BoxOf(batchOf(&Igniter{Header: headed("wick")}))
 	if err != nil {

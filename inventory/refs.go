@@ -26,12 +26,25 @@ func references(found []Reference, path string, t *Table, rec any) []Reference {
 				found = append(found, Reference{path + f.Key, kindsHere(f, rec), r})
 			}
 		case TypeNested:
+			if !f.Sub.refers() {
+				continue // curves have many points and refer to nothing
+			}
 			for n, part := range f.Parts(rec) {
 				found = references(found, partPath(path, f, n), f.Sub, part)
 			}
 		}
 	}
 	return found
+}
+
+// refers tells whether records of the table can refer to anything.
+func (t *Table) refers() bool {
+	for i := range t.Fields {
+		if f := &t.Fields[i]; f.Type == TypeRef || f.Sub != nil && f.Sub.refers() {
+			return true
+		}
+	}
+	return false
 }
 
 func partPath(path string, f *Field, n int) string {

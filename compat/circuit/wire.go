@@ -12,14 +12,18 @@ const (
 	// CopperCoefficient is the rise of copper's resistance per kelvin as a
 	// fraction of its value at 20 C (IEC 60028; quoted).
 	CopperCoefficient = 0.00393
+)
 
+const (
 	// Room is the temperature at which wire is rated, in C (IEC 60028; quoted).
 	Room Celsius = 20
+)
 
+const (
 	// ASTM B258 (quoted): gauge 36 is 0.005 in, and 39 gauges are a ratio of 92.
-	gauge36    Metres = 0.127e-3
-	gaugeRatio        = 92.0
-	gaugeSteps        = 39.0
+	gauge36    Metres  = 0.127e-3
+	gaugeRatio float64 = 92.0
+	gaugeSteps float64 = 39.0
 
 	squareMetre = 1e-6 // mm2 in m2
 )

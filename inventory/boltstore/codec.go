@@ -92,7 +92,7 @@ func decoding(defaultMap reflect.Type) cbor.DecMode {
 		DupMapKey:         cbor.DupMapKeyEnforcedAPF,
 		IndefLength:       cbor.IndefLengthForbidden,
 		TagsMd:            cbor.TagsForbidden,
-		IntDec:            cbor.IntDecConvertSigned,
+		IntDec:            cbor.IntDecConvertSignedOrFail,
 		MaxNestedLevels:   24,
 		MaxArrayElements:  1 << 20,
 		MaxMapPairs:       1 << 16,

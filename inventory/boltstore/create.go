@@ -118,6 +118,10 @@ func emptyBox(tx *bolt.Tx, opt Options) (*Tx, error) {
 func newTemp(path string) (string, error) {
 	file, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".new-*")
 	if err != nil {
+		var of *fs.PathError
+		if errors.As(err, &of) {
+			err = of.Err // the file's own name says nothing to anybody
+		}
 		return "", fmt.Errorf("make a file beside %s: %w", path, err)
 	}
 	return file.Name(), file.Close()

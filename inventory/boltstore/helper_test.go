@@ -1,8 +1,11 @@
 package boltstore_test
 
 import (
+	"go/parser"
+	"go/token"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -175,4 +178,23 @@ func stockOf(t reporter, path, name string) (s inventory.Stock) {
 		return err
 	})
 	return s
+}
+
+// bboltIn notes the sources, tests apart, that import what only the store may.
+func bboltIn(sources []string, found map[string]bool) error {
+	for _, name := range sources {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		for _, imp := range file.Imports {
+			if strings.Contains(imp.Path.Value, "go.etcd.io/bbolt") || strings.Contains(imp.Path.Value, "fxamacker/cbor") {
+				found[name] = true
+			}
+		}
+	}
+	return nil
 }

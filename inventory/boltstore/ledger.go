@@ -178,8 +178,8 @@ func (v *View) checkBack(n int) error {
 // are not past their last day on the date, first to expire first: one range of
 // the balances, without reading the lots.
 func (v *View) Unexpired(item uuid.UUID, on inventory.Date, visit func(lot uuid.UUID, stock inventory.Stock) error) error {
-	err := v.members(bucketStock, item, func(rest, payload []byte) error {
-		if binary.BigEndian.Uint64(rest) < expiryDays(on) {
+	return v.members(bucketStock, item, func(rest, payload []byte) error {
+		if len(rest) >= 8 && binary.BigEndian.Uint64(rest) < expiryDays(on) {
 			return nil
 		}
 		lot, stock, err := v.balance(item, rest, payload)
@@ -188,15 +188,11 @@ func (v *View) Unexpired(item uuid.UUID, on inventory.Date, visit func(lot uuid.
 		}
 		return visit(lot, stock)
 	})
-	if errors.Is(err, errEnough) {
-		return nil
-	}
-	return err
 }
 
 // balance reads a member of the stock bucket.
 func (v *View) balance(item uuid.UUID, rest, payload []byte) (uuid.UUID, inventory.Stock, error) {
-	lot, err := uuid.FromBytes(rest[8:])
+	lot, err := uuid.FromBytes(rest[min(8, len(rest)):])
 	if err != nil {
 		return lot, inventory.Stock{}, damaged(bucketStock, joined(item, rest), "its key is none of a lot")
 	}

@@ -48,6 +48,7 @@ func (v *View) Load(want Want) (*inventory.Box, error) {
 type loading struct {
 	v      *View
 	box    *inventory.Box
+	stocks map[uuid.UUID]inventory.Stock // read ahead
 	loaded map[uuid.UUID]bool
 	// what was loaded, in order; follow has gone through the first done of them
 	records []inventory.Record
@@ -67,9 +68,23 @@ func (l *loading) put(rec inventory.Record) error {
 	if !ok {
 		return nil
 	}
-	stock, err := l.v.Stock(lot.ID)
+	stock, known := l.stocks[lot.ID]
+	var err error
+	if !known {
+		stock, err = l.v.Stock(lot.ID)
+	}
 	l.putStock(lot, stock)
 	return err
+}
+
+// allStocks reads every balance at once, where all lots are wanted.
+func (l *loading) allStocks() error {
+	l.stocks = map[uuid.UUID]inventory.Stock{}
+	return l.v.walk(bucketStock, func(key, payload []byte) error {
+		lot, stock, err := l.v.balance(groupOf(key), key[len(uuid.Nil):], payload)
+		l.stocks[lot] = stock
+		return err
+	})
 }
 
 func (l *loading) putStock(lot *inventory.Lot, stock inventory.Stock) {
@@ -155,14 +170,14 @@ func (l *loading) all(kind inventory.Kind) error {
 	if kind == inventory.KindEvent {
 		return l.v.eachEvent(func(e *inventory.Event) error { return l.put(e) })
 	}
-	return l.v.walk(string(kind), func(key, payload []byte) error {
-		id := groupOf(key)
+	if kind == inventory.KindLot {
+		if err := l.allStocks(); err != nil {
+			return err
+		}
+	}
+	return l.v.eachStored(kind, func(id uuid.UUID, s storedRecord) error {
 		if l.loaded[id] {
 			return nil
-		}
-		var s storedRecord
-		if err := decode(string(kind), key, payload, &s); err != nil || s.Removed {
-			return err
 		}
 		rec, err := l.v.bare(kind, id, s)
 		if err != nil {
@@ -251,10 +266,15 @@ func (l *loading) events(want Want) error {
 	return nil
 }
 
-// readings reads what was measured on the records and lots loaded.
+// readings reads what was measured on the records and lots loaded: through the
+// index of what refers to each, or, where readings are few, by going through
+// all of them.
 func (l *loading) readings(want Want) error {
 	if !want.Readings {
 		return nil
+	}
+	if l.v.state.Counts[string(inventory.KindReading)] < uint64(l.done) {
+		return l.readingsOfLoaded()
 	}
 	for _, rec := range l.records[:l.done] {
 		if rec.Kind() == inventory.KindEvent {
@@ -265,6 +285,21 @@ func (l *loading) readings(want Want) error {
 		}
 	}
 	return nil
+}
+
+func (l *loading) readingsOfLoaded() error {
+	return l.v.eachStored(inventory.KindReading, func(id uuid.UUID, s storedRecord) error {
+		rec, err := l.v.bare(inventory.KindReading, id, s)
+		if err != nil {
+			return err
+		}
+		for _, r := range inventory.References(rec) {
+			if l.loaded[r.Ref.ID] {
+				return l.put(rec)
+			}
+		}
+		return nil
+	})
 }
 
 func (l *loading) readingsOf(id uuid.UUID) error {

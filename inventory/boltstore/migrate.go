@@ -28,6 +28,9 @@ func (t *Tx) migrate() error {
 	if err != nil {
 		return err
 	}
+	if err := t.mustGet(bucketMeta, []byte(keyState), &t.state); err != nil {
+		return err
+	}
 	for _, m := range migrations {
 		if m.from != version {
 			continue
@@ -39,9 +42,6 @@ func (t *Tx) migrate() error {
 	}
 	if version != formatVersion {
 		return fmt.Errorf("migrate the box: no way from format %d to %d is known", version, formatVersion)
-	}
-	if err := t.mustGet(bucketMeta, []byte(keyState), &t.state); err != nil {
-		return err
 	}
 	return t.put(bucketMeta, []byte(keyFormat), storedFormat{formatVersion})
 }

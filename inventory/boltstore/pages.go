@@ -39,6 +39,7 @@ type pages struct {
 	high     uint64   // the first page number that is not in use
 	used     []string // what each page belongs to, empty where to nothing yet
 	skim     bool     // leaves the pages of values alone
+	room     [][]byte // for the pages on the way down, by depth
 	problems []string
 }
 
@@ -140,11 +141,15 @@ func (w *pages) claim(id uint64, what string) bool {
 }
 
 // page reads a page with its overflow and marks it used.
-func (w *pages) page(id uint64, what string) (flags uint16, data []byte, ok bool) {
+// What it gives serves until the next page of the same depth is read.
+func (w *pages) page(id uint64, what string, depth int) (flags uint16, data []byte, ok bool) {
 	if !w.claim(id, what) {
 		return 0, nil, false
 	}
-	data = make([]byte, w.pageSize)
+	if depth == len(w.room) {
+		w.room = append(w.room, make([]byte, w.pageSize))
+	}
+	data = w.room[depth][:w.pageSize:w.pageSize]
 	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
 		w.problem("page %d of %s cannot be read: %v", id, what, err)
 		return 0, nil, false
@@ -173,7 +178,8 @@ func (w *pages) page(id uint64, what string) (flags uint16, data []byte, ok bool
 // tree walks a branch or leaf page and all below it; root is the tree whose
 // values are the buckets.
 func (w *pages) tree(id uint64, what string, root bool, in bounds) {
-	flags, data, ok := w.page(id, what)
+	flags, data, ok := w.page(id, what, in.depth)
+	in.depth++
 	switch {
 	case !ok:
 	case flags == branchPage:
@@ -198,11 +204,11 @@ func (w *pages) branch(id uint64, data []byte, what string, root bool, in bounds
 			w.problem("page %d of %s has keys out of order or out of the page", id, what)
 			return
 		}
-		below := bounds{low: key, high: in.high}
+		in.low, in.past = key, true
+		below := bounds{low: key, high: in.high, depth: in.depth}
 		if i+1 < count {
 			below.high, _ = branchKey(data, i+1)
 		}
-		in.low = append(key[:len(key):len(key)], 0) // the next is greater
 		child := native.Uint64(data[pageHeader+i*branchElement+8:])
 		if i == 0 {
 			overLeaves = w.skim && !root && w.isLeaf(child)
@@ -221,12 +227,18 @@ func branchKey(data []byte, i int) ([]byte, bool) {
 	return span(e, native.Uint32(e), native.Uint32(e[4:]))
 }
 
-// bounds are the keys that may stand below a branch: from low up to high, which
-// is not among them; nil is no bound.
-type bounds struct{ low, high []byte }
+// bounds are the keys that may come next below a branch: from low, or past it
+// where it was there already, up to high, which is not among them; nil is no
+// bound.
+type bounds struct {
+	low, high []byte
+	past      bool
+	depth     int // of the page below
+}
 
 func (b bounds) has(key []byte) bool {
-	return bytes.Compare(key, b.low) >= 0 && (b.high == nil || bytes.Compare(key, b.high) < 0)
+	order := bytes.Compare(key, b.low)
+	return (order > 0 || order == 0 && !b.past) && (b.high == nil || bytes.Compare(key, b.high) < 0)
 }
 
 // isLeaf tells whether a page holds values; its sisters then do so as well,
@@ -258,23 +270,22 @@ func (w *pages) leaf(id uint64, data []byte, what string, root bool, in bounds) 
 			w.problem("page %d of %s has keys out of order or out of the page", id, what)
 			return
 		}
-		in.low = append(key[:len(key):len(key)], 0)
-		w.value(native.Uint32(e), key, value, what, root)
+		in.low, in.past = key, true
+		if root || native.Uint32(e) != 0 {
+			w.value(native.Uint32(e), key, value, what, root, in.depth)
+		}
 	}
 }
 
 // value follows the buckets, which lie in the root tree and nowhere else.
-func (w *pages) value(flags uint32, key, value []byte, what string, root bool) {
-	if !root && flags == 0 {
-		return
-	}
+func (w *pages) value(flags uint32, key, value []byte, what string, root bool, depth int) {
 	if !root || flags != bucketLeaf || len(value) < bucketHeader {
 		w.problem("%s has a value where a bucket belongs, or a bucket where a value does", what)
 		return
 	}
 	name := fmt.Sprintf("bucket %q", key)
 	if page := native.Uint64(value); page != 0 {
-		w.tree(page, name, false, bounds{})
+		w.tree(page, name, false, bounds{depth: depth})
 		return
 	}
 	inline := value[bucketHeader:]
@@ -282,7 +293,7 @@ func (w *pages) value(flags uint32, key, value []byte, what string, root bool) {
 		w.problem("%s has a page inside that makes no sense", name)
 		return
 	}
-	w.leaf(0, inline, name, false, bounds{})
+	w.leaf(0, inline, name, false, bounds{depth: depth})
 }
 
 // span is the part of a page that an element points to.
@@ -297,7 +308,7 @@ func span(element []byte, pos, size uint32) ([]byte, bool) {
 // free reads the list of free pages: a page that is in use must not be on it,
 // or the next change would write over it.
 func (w *pages) free(id uint64) {
-	flags, data, ok := w.page(id, "the list of free pages")
+	flags, data, ok := w.page(id, "the list of free pages", 0)
 	if !ok {
 		return
 	}

@@ -189,20 +189,24 @@ func (v *View) Each(kind inventory.Kind, visit func(inventory.Record) error) err
 	case kind.Info().Handled:
 		return v.eachHandled(kind, visit)
 	}
-	return v.walk(string(kind), func(key, payload []byte) error {
-		var s storedRecord
-		if err := decode(string(kind), key, payload, &s); err != nil {
-			return err
-		}
-		if s.Removed {
-			return nil
-		}
-		id, _ := uuid.FromBytes(key)
+	return v.eachStored(kind, func(id uuid.UUID, s storedRecord) error {
 		rec, err := v.unpack(kind, id, s)
 		if err != nil {
 			return err
 		}
 		return visit(rec)
+	})
+}
+
+// eachStored goes through the stored records of a kind by id, without those
+// that were removed.
+func (v *View) eachStored(kind inventory.Kind, visit func(id uuid.UUID, s storedRecord) error) error {
+	return v.walk(string(kind), func(key, payload []byte) error {
+		var s storedRecord
+		if err := decode(string(kind), key, payload, &s); err != nil || s.Removed {
+			return err
+		}
+		return visit(groupOf(key), s)
 	})
 }
 

@@ -74,7 +74,8 @@ func newRoot(g *global) *cobra.Command {
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return misused(flagHint(c, err), "%s", err)
+		said, _, _ := strings.Cut(err.Error(), ": strconv.") // the parser's own words help nobody
+		return misused(flagHint(c, err), "%s", said)
 	})
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages ", fmt.Sprintf(".FlagUsagesWrapped %d ", g.env.Width)))
 	g.flags(root)

@@ -72,7 +72,7 @@ func runStockList(g *global, o *stockListOptions) error {
 	list := report.Stock(rows)
 	if g.format != asTable {
 		for i := range rows {
-			list.Rows[i][0] = rows[i].Lot
+			list.Rows[i][0], list.Rows[i][4] = rows[i].Lot, rows[i].Promised.String()
 		}
 	}
 	return g.printList(list)
