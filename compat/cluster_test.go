@@ -12,6 +12,7 @@ var clusterRows = []row{
 	{name: "just below twice, composite", set: two + "igniter.all_fire_a=3.000001 propellants=composite", verdict: Caution, reason: clusterThin, value: "6A", limit: "6.000002A", from: fromOurs},
 	{name: "just below twice, black powder", set: two + "igniter.all_fire_a=3.000001 propellants=black-powder", verdict: Go, reason: clusterBlackPowder, value: "6A", limit: "6.000002A", from: fromOurs},
 	{name: "just below twice, propellant not known", set: two + "igniter.all_fire_a=3.000001", verdict: Caution, reason: clusterThin, value: "6A", limit: "6.000002A", assumed: "propellant", from: fromKept},
+	{name: "propellant and contact not known", set: two + "line.contact_ohm= igniter.all_fire_a=3.000001", verdict: Caution, reason: clusterThin, value: "6A", limit: "6.000002A", assumed: "propellant, contact_ohm", from: fromKept},
 	{name: "at 1.5 x, black powder", set: two + "igniter.all_fire_a=4 propellants=black-powder", verdict: Go, reason: clusterBlackPowder, value: "6A", limit: "8A", from: fromOurs},
 	{name: "just below 1.5 x, black powder", set: two + "igniter.all_fire_a=4.000001 propellants=black-powder", verdict: Caution, reason: clusterThin, value: "6A", limit: "8.000002A", from: fromOurs},
 	{name: "at all-fire", set: two + "igniter.all_fire_a=6 propellants=composite", verdict: Caution, reason: clusterThin, value: "6A", limit: "12A", from: fromOurs},

@@ -48,6 +48,32 @@ const (
 	factSpliceWire
 	factExpires
 	factCertifiedUntil
+	factRail
+	factDiameter
+	factLength
+	factBore
+	factDryMass
+	factDrag
+	factMountWidth
+	factMountLength
+	factMotor
+	factHeadEnd
+	factDelay
+	factIgnition
+	factAt
+	factGap
+	factMotorMass
+	factCurve
+	factLag
+	factTimerTolerance
+	factDetect
+	factDetectTime
+	factStep
+	factArming
+	factRecovery
+	factPowderMass
+	factPinForce
+	factWind
 )
 
 // factTable says for each fact its name in files and how to come by it.
@@ -90,6 +116,32 @@ var factTable = [...]struct{ name, how string }{
 	factSpliceWire:      {"splice_awg", "gauge the wire that is spliced on"},
 	factExpires:         {"expires", "read the date on the pack, or mark the lot as keeping for ever"},
 	factCertifiedUntil:  {"certified_until", "look the motor up in the certification body's list"},
+	factRail:            {"rail_m", "measure from the foot of the rail to its end, less the way from the lower guide to the upper"},
+	factDiameter:        {"diameter_mm", "measure it with a caliper at its widest"},
+	factLength:          {"length_mm", "measure a motor over all, a compartment only as far as it is free"},
+	factBore:            {"bore_mm", "measure the inside of the compartment with a caliper"},
+	factDryMass:         {"dry_mass_g", "weigh the stage without motors, with recovery, electronics, batteries and charges"},
+	factDrag:            {"cd", "compare the height of a flight with an altimeter aboard, and change the figure until they agree"},
+	factMountWidth:      {"mount_mm", "measure the inside of the mount with a caliper"},
+	factMountLength:     {"mount_length_mm", "measure the mount from its aft end to the stop"},
+	factMotor:           {"motor", "say which motor flies in the mount"},
+	factHeadEnd:         {"head_end", "look at the forward end of the motor: delay, open or plugged"},
+	factDelay:           {"delay_s", "read the delay on the motor"},
+	factIgnition:        {"ignition", "say what lights the motor: the pad, a timer or the booster's flame"},
+	factAt:              {"at_s", "read the setting back from the timer"},
+	factGap:             {"gap_mm", "measure from the top of the booster's motor to the nozzle above it"},
+	factMotorMass:       {"mass_g", "weigh the loaded motor"},
+	factCurve:           {"curve", "attach the motor's thrust curve"},
+	factLag:             {"lag_s", "time it on video, from current to thrust, over some firings"},
+	factTimerTolerance:  {"tol_pct", "time the timer against a clock, over some runs, warm and cold"},
+	factDetect:          {"detect_g", "read in the manual the acceleration that starts it"},
+	factDetectTime:      {"detect_s", "read in the manual how long the acceleration must last"},
+	factStep:            {"step_s", "read in the manual the step of its timer"},
+	factArming:          {"arming", "say how it is kept safe on the way to the pad: switch, pin or none"},
+	factRecovery:        {"recovery", "record what brings the stage down: what opens it and when, with line and igniter for a charge"},
+	factPowderMass:      {"powder_g", "weigh the powder"},
+	factPinForce:        {"pin_n", "pull one pin apart on a scale, some times, and note the greatest force"},
+	factWind:            {"wind_m_s", "measure the wind on the day, at the rail"},
 }
 
 // String is the fact's name in files.

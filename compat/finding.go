@@ -33,6 +33,14 @@ func (a Amount) text(system quantity.System) string {
 	return a.Scale.Text(a.Steps, system)
 }
 
+// brief shows the number to four digits.
+func (a Amount) brief(system quantity.System) string {
+	if !a.Known() || a.Scale == quantity.Heat.Scale {
+		return a.text(system)
+	}
+	return a.Scale.Brief(a.Steps, system)
+}
+
 // Finding is what one rule says of one subject.
 type Finding struct {
 	Rule    Rule
@@ -149,11 +157,27 @@ func (f Finding) fill(template string, system quantity.System) string {
 	if short.Known() {
 		short.Steps = -short.Steps
 	}
+	text := f.words(system)
 	return strings.NewReplacer(
-		"{value}", f.Value.text(system),
-		"{limit}", f.Limit.text(system),
-		"{extra}", f.extra.text(system),
-		"{over}", short.text(system),
+		"{value}", text(f.Value),
+		"{limit}", text(f.Limit),
+		"{extra}", text(f.extra),
+		"{over}", text(short),
 		"{missing}", f.Missing.String(),
 	).Replace(template)
+}
+
+// words shows the finding's figures to four digits, or as exactly as they are
+// known where two that differ would read the same.
+func (f Finding) words(system quantity.System) func(Amount) string {
+	brief := func(a Amount) string { return a.brief(system) }
+	figures := []Amount{f.Value, f.Limit, f.extra}
+	for i, a := range figures {
+		for _, b := range figures[i+1:] {
+			if a.Known() && b.Known() && a.Steps != b.Steps && brief(a) == brief(b) {
+				return func(a Amount) string { return a.text(system) }
+			}
+		}
+	}
+	return brief
 }

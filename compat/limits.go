@@ -37,6 +37,30 @@ type Limits struct {
 	AgedRatio       quantity.Number
 	NoFireShare     quantity.Percent
 
+	MountPlay      quantity.Length
+	ThrustAsked    quantity.Number
+	ThrustLeast    quantity.Number
+	RailAsked      quantity.Speed
+	RailLeast      quantity.Speed
+	RailWind       quantity.Number
+	EjectSoft      quantity.Speed
+	EjectMost      quantity.Speed
+	BurnGap        quantity.Length
+	StagingAsked   quantity.Speed
+	StagingLeast   quantity.Speed
+	StartMargin    quantity.Number
+	TumbleMost     quantity.Mass
+	ChargeAsked    quantity.Pressure
+	ChargeLeast    quantity.Pressure
+	ChargeOver     quantity.Number
+	ChargeOverMass quantity.Mass
+	PinMargin      quantity.Number
+
+	DelayTolerance quantity.Percent
+	TimerTolerance quantity.Percent
+	Detection      quantity.Time
+	Lag            quantity.Time
+
 	own [len(ruleTable)]bool
 }
 
@@ -104,6 +128,50 @@ var Thresholds = []Threshold{
 		func(l *Limits) *quantity.Number { return &l.AgedRatio }),
 	threshold(ContinuityCurrent, "bound.no_fire_pct", quantity.PerCent, "25", "no-fire current that is not known, as a share of all-fire",
 		func(l *Limits) *quantity.Percent { return &l.NoFireShare }),
+	threshold(MotorMount, "motor-mount.play_mm", quantity.Millimetre, "1", "motor and mount differ by, at most",
+		func(l *Limits) *quantity.Length { return &l.MountPlay }),
+	threshold(ThrustToWeight, "thrust-to-weight.asked", quantity.One, "5", "average thrust, times the weight",
+		func(l *Limits) *quantity.Number { return &l.ThrustAsked }),
+	threshold(ThrustToWeight, "thrust-to-weight.least", quantity.One, "3", "the same, below which it is a no-go",
+		func(l *Limits) *quantity.Number { return &l.ThrustLeast }),
+	threshold(RailSpeed, "rail-speed.asked_m_s", quantity.MetrePerSecond, "15", "speed off the rail",
+		func(l *Limits) *quantity.Speed { return &l.RailAsked }),
+	threshold(RailSpeed, "rail-speed.least_m_s", quantity.MetrePerSecond, "10", "the same, below which it is a no-go",
+		func(l *Limits) *quantity.Speed { return &l.RailLeast }),
+	threshold(RailSpeed, "rail-speed.wind_ratio", quantity.One, "4", "speed off the rail, times the wind",
+		func(l *Limits) *quantity.Number { return &l.RailWind }),
+	threshold(Delay, "delay.soft_m_s", quantity.MetrePerSecond, "10", "speed at ejection, at most",
+		func(l *Limits) *quantity.Speed { return &l.EjectSoft }),
+	threshold(Delay, "delay.most_m_s", quantity.MetrePerSecond, "20", "the same, beyond which it is a no-go; what else opens faster is a caution",
+		func(l *Limits) *quantity.Speed { return &l.EjectMost }),
+	threshold(BurnThrough, "burn-through.gap_mm", quantity.Millimetre, "300", "gap a booster's flame has to cross, at most",
+		func(l *Limits) *quantity.Length { return &l.BurnGap }),
+	threshold(StagingWindow, "staging-window.asked_m_s", quantity.MetrePerSecond, "20", "speed at which an upper stage is lit",
+		func(l *Limits) *quantity.Speed { return &l.StagingAsked }),
+	threshold(StagingWindow, "staging-window.least_m_s", quantity.MetrePerSecond, "10", "the same, below which it is a no-go",
+		func(l *Limits) *quantity.Speed { return &l.StagingLeast }),
+	threshold(TimerStart, "timer-start.margin", quantity.One, "1.5", "acceleration after lift-off, times what starts the timer",
+		func(l *Limits) *quantity.Number { return &l.StartMargin }),
+	threshold(WayDown, "way-down.tumble_g", quantity.Gram, "250", "a part that may tumble down, at most",
+		func(l *Limits) *quantity.Mass { return &l.TumbleMost }),
+	threshold(EjectionCharge, "ejection-charge.asked_kpa", quantity.Kilopascal, "10 psi", "pressure the powder makes, without pins",
+		func(l *Limits) *quantity.Pressure { return &l.ChargeAsked }),
+	threshold(EjectionCharge, "ejection-charge.least_kpa", quantity.Kilopascal, "5 psi", "the same, below which it is a no-go",
+		func(l *Limits) *quantity.Pressure { return &l.ChargeLeast }),
+	threshold(EjectionCharge, "ejection-charge.over", quantity.One, "2", "powder, times what is recommended, at most",
+		func(l *Limits) *quantity.Number { return &l.ChargeOver }),
+	threshold(EjectionCharge, "ejection-charge.over_g", quantity.Gram, "0.3", "powder that is never too much",
+		func(l *Limits) *quantity.Mass { return &l.ChargeOverMass }),
+	threshold(EjectionCharge, "ejection-charge.pin_margin", quantity.One, "1.5", "force of the powder, times that of all pins",
+		func(l *Limits) *quantity.Number { return &l.PinMargin }),
+	threshold(Delay, "bound.delay_tol_pct", quantity.PerCent, "20", "how far a delay may be off",
+		func(l *Limits) *quantity.Percent { return &l.DelayTolerance }),
+	threshold(StagingWindow, "bound.timer_tol_pct", quantity.PerCent, "5", "timer tolerance that is not known",
+		func(l *Limits) *quantity.Percent { return &l.TimerTolerance }),
+	threshold(StagingWindow, "bound.detect_s", quantity.Second, "0.2", "lift-off detection that is not known, at most",
+		func(l *Limits) *quantity.Time { return &l.Detection }),
+	threshold(StagingWindow, "bound.lag_s", quantity.Second, "1", "time from current to thrust that is not known, at most",
+		func(l *Limits) *quantity.Time { return &l.Lag }),
 }
 
 // Defaults are the limits before any setting.

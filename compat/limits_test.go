@@ -13,8 +13,41 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// limitRows has, for every threshold, its default as rules.md states it and a
-// case that another value decides otherwise.
+// flightDefaults has the thresholds of the flight rules as rules.md states them;
+// what they decide stands with those rules.
+var flightDefaults = map[string]string{
+	"motor-mount.play_mm": "1 mm", "thrust-to-weight.asked": "5", "thrust-to-weight.least": "3", "rail-speed.asked_m_s": "15 m/s",
+	"rail-speed.least_m_s": "10 m/s", "rail-speed.wind_ratio": "4", "delay.soft_m_s": "10 m/s", "delay.most_m_s": "20 m/s",
+	"burn-through.gap_mm": "300 mm", "staging-window.asked_m_s": "20 m/s", "staging-window.least_m_s": "10 m/s", "timer-start.margin": "1.5",
+	"way-down.tumble_g": "250 g", "ejection-charge.asked_kpa": "68.948 kPa", "ejection-charge.least_kpa": "34.474 kPa", // 10 and 5 psi
+	"ejection-charge.over": "2", "ejection-charge.over_g": "300 mg", "ejection-charge.pin_margin": "1.5",
+	"bound.delay_tol_pct": "20%", "bound.timer_tol_pct": "5%", "bound.detect_s": "200 ms", "bound.lag_s": "1 s",
+}
+
+// TestEveryThresholdIsTested: none is without its figure of rules.md here.
+func TestEveryThresholdIsTested(t *testing.T) {
+	decided, standard := map[string]bool{}, Defaults()
+	for _, row := range limitRows {
+		decided[row.name] = true
+	}
+	seen := map[string]bool{}
+	for _, threshold := range Thresholds {
+		if seen[threshold.Name] {
+			t.Errorf("%s is there twice", threshold.Name)
+		}
+		seen[threshold.Name] = true
+		want, flight := flightDefaults[threshold.Name]
+		if !flight && !decided[threshold.Name] {
+			t.Errorf("%s is not tested", threshold.Name)
+		}
+		if got := threshold.Show(standard, quantity.Metric); flight && got != want {
+			t.Errorf("%s is %s, not %s as in rules.md", threshold.Name, got, want)
+		}
+	}
+}
+
+// limitRows has, for every threshold of the pair and circuit rules, its default
+// as rules.md states it and a case that another value decides otherwise.
 var limitRows = []struct {
 	name, standard, value string
 	set                   string
@@ -43,15 +76,9 @@ var limitRows = []struct {
 }
 
 func TestThresholds(t *testing.T) {
-	if len(limitRows) != len(Thresholds) {
-		t.Errorf("%d thresholds, %d tested", len(Thresholds), len(limitRows))
-	}
-	for i, row := range limitRows {
+	for _, row := range limitRows {
 		t.Run(row.name, func(t *testing.T) {
-			threshold := Thresholds[i]
-			if threshold.Name != row.name {
-				t.Fatalf("stands at the place of %s", threshold.Name)
-			}
+			threshold := thresholdNamed(t, row.name)
 			standard := Defaults()
 			if got := threshold.Show(standard, quantity.Metric); got != row.standard {
 				t.Errorf("default %s, not %s as in rules.md", got, row.standard)
@@ -73,6 +100,17 @@ func TestThresholds(t *testing.T) {
 			}
 		})
 	}
+}
+
+func thresholdNamed(t *testing.T, name string) Threshold {
+	t.Helper()
+	for _, threshold := range Thresholds {
+		if threshold.Name == name {
+			return threshold
+		}
+	}
+	t.Fatalf("there is no threshold %s", name)
+	return Threshold{}
 }
 
 func limitFinding(t *testing.T, set string, rule Rule, l *Limits) Finding {

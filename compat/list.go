@@ -20,4 +20,17 @@ var (
 		shelfLife,
 		certification,
 	}
+	flightRules = []func(*craft, *RocketReport){
+		sharedBattery,
+		motorMount,
+		thrustToWeight,
+		railSpeed,
+		delay,
+		burnThrough,
+		stagingWindow,
+		timerStart,
+		ejectionCharge,
+		arming,
+		safetyDistance,
+	}
 )

@@ -72,6 +72,72 @@ const (
 	certifiedGood
 	certifiedPast
 	certifiedOther
+	// shared-battery
+	sharedBoth
+	sharedShorted
+	sharedIdle
+	// motor-mount
+	mountFits
+	mountAdapter
+	mountLonger
+	mountLarger
+	mountHeadEnd
+	// thrust-to-weight and rail-speed
+	thrustEnough
+	thrustThin
+	thrustLittle
+	neverLeaves
+	railFast
+	railSlow
+	railWind
+	railTooSlow
+	// delay
+	delaySoft
+	delayFast
+	delayTooFast
+	// burn-through
+	burnsThrough
+	burnStopped
+	burnComposite
+	burnClosed
+	burnFar
+	// staging-window
+	stagingRight
+	stagingOverlaps
+	stagingSlow
+	stagingUninhibited
+	stagingSlips
+	stagingEarly
+	stagingLate
+	stagingTooSlow
+	stagingNoStep
+	// timer-start
+	timerStarts
+	timerStartsNot
+	// way-down
+	wayOpens
+	wayOpensFast
+	wayTumbles
+	wayTumblesHeavy
+	wayNone
+	wayLate
+	// ejection-charge
+	chargeEnough
+	chargeThin
+	chargeOver
+	chargeLittle
+	chargeForce
+	pinsShear
+	pinsThin
+	pinsHold
+	// arming
+	armingSafe
+	armingModel
+	armingNone
+	// safety-distance
+	distanceFor
+	distanceUnnamed
+	distanceBeyond
 )
 
 // reasons holds the words. Remedies never touch a nozzle, a motor or a head.
@@ -144,4 +210,70 @@ var reasons = [...]struct{ why, remedy string }{
 	certifiedGood:  {"certified to its last day", ""},
 	certifiedPast:  {"its certification has ended", "ask the certification body whether it may still be flown"},
 	certifiedOther: {"certified by another body", "ask the certification body whether it may be flown"},
+
+	sharedBoth:    {"{value} on a bad day, whatever the other line on its battery does; {limit} is asked", ""},
+	sharedShorted: {"{value} on a bad day if the other line on its battery is shorted after firing; {limit} is asked", "give it a battery of its own, or outputs that end their pulse"},
+	sharedIdle:    {"{value} on a bad day, even with the other line on its battery idle; {limit} is asked", "use a stronger battery, or give it one of its own"},
+
+	mountFits:    {"a motor of {value} in a mount of {limit}", ""},
+	mountAdapter: {"a motor of {value} is loose in a mount of {limit}", "use an adapter that is made for it"},
+	mountLonger:  {"the motor is {value} long, the mount {limit}", "see that it sticks out aft and that its hook or retainer still holds"},
+	mountLarger:  {"a motor of {value} does not go into a mount of {limit}", "take a motor of the mount's size"},
+	mountHeadEnd: {"the motor cannot be had with the forward end that the mount asks for", "take a motor that can be had so"},
+
+	thrustEnough: {"average thrust {value} times the weight; {limit} is asked", ""},
+	thrustThin:   {"average thrust {value} times the weight; {limit} is asked", "take a stronger motor or fly lighter, and only in calm air from a long rail"},
+	thrustLittle: {"average thrust only {value} times the weight; {extra} is the least", "take a stronger motor, or fly lighter"},
+	neverLeaves:  {"thrust does not exceed weight by enough: the rocket does not leave the pad", "take a stronger motor, or fly lighter"},
+	railFast:     {"{value} off the rail; {limit} is asked", ""},
+	railSlow:     {"{value} off the rail; {limit} is asked", "use a longer rail or a stronger motor, and wait for calm air"},
+	railWind:     {"{value} off the rail; in this wind {limit} is asked", "wait for less wind, or use a longer rail"},
+	railTooSlow:  {"{value} off the rail: the fins do not steer yet; {extra} is the least", "use a longer rail or a stronger motor"},
+
+	delaySoft:    {"ejects at {value} at most, early or late; up to {limit} is asked", ""},
+	delayFast:    {"ejects at up to {value}, early or late, and {extra} on time; up to {limit} is asked", "take the delay that comes nearest to the top"},
+	delayTooFast: {"ejects at {value}, even on time; up to {limit} is asked", "take the delay that comes nearest to the top"},
+
+	burnsThrough:  {"black powder to black powder over {value}; up to {limit} is asked", ""},
+	burnStopped:   {"an igniter is recorded for the upper motor: its nozzle must be free for the booster's flame", "leave the igniter out, and hold the stages together with tape"},
+	burnComposite: {"a booster's flame does not light composite, nor does composite burn through", "light the upper motor by a timer"},
+	burnClosed:    {"no motor below is of the open kind: no flame comes through", "take a booster motor without delay, or light the upper motor by a timer"},
+	burnFar:       {"the flame has {value} to cross; up to {limit} is known to work", "bring the motors together, with a vented tube between"},
+
+	stagingRight:       {"thrust begins at {value}, between burnout and the booster's ejection, with every tolerance against it", ""},
+	stagingOverlaps:    {"thrust begins at {value}; with every tolerance against it that is {extra} outside the window", "set the timer into its window, or give the booster a longer delay"},
+	stagingSlow:        {"thrust may begin at only {value}; {limit} is asked", "light it earlier: slow, it leans into the wind"},
+	stagingUninhibited: {"nothing keeps the timer from lighting the upper motor of a rocket that leans, and this one is above {value} or 125 g of propellant", "use a timer with a tilt, height or speed inhibit"},
+	stagingSlips:       {"a slip joint with {value} of coast: drag may part the stages early", "hold the joint by friction or pins"},
+	stagingEarly:       {"thrust begins at {value}, before the booster has burnt out at {limit}", "set the timer later"},
+	stagingLate:        {"thrust begins at {value}, after the booster has ejected or the top is reached at {limit}", "set the timer earlier, or give the booster a longer delay"},
+	stagingTooSlow:     {"thrust begins at only {value}; {extra} is the least", "light it earlier"},
+	stagingNoStep:      {"the timer goes in steps of {value}, and none of them lies in the window", "take another delay for the booster, or a finer timer"},
+
+	timerStarts:    {"{value} for as long as it takes to start the timer; {limit} is asked", ""},
+	timerStartsNot: {"{value} for as long as it takes to start the timer; {limit} is asked", "set the timer to start at less, or take a stronger motor"},
+
+	wayOpens:        {"opens at {value}", ""},
+	wayOpensFast:    {"opens at {value}, faster than {limit}: it may tear off", "bring the opening nearer to the top, or use what stands the shock"},
+	wayTumbles:      {"tumbles down with {value}", "see that it is unstable and that nobody stands below"},
+	wayTumblesHeavy: {"{value} is too heavy to tumble down; up to {limit} is allowed", "give it a parachute"},
+	wayNone:         {"nothing brings it down", "add a charge on a line of its own that fires when the rocket tips over"},
+	wayLate:         {"it reaches the ground at {value} before anything opens", "open it earlier"},
+
+	chargeEnough: {"the powder makes {value}; {limit} is asked", ""},
+	chargeThin:   {"the powder makes only {value}; {limit} is asked", "use more powder, and test it on the ground"},
+	chargeOver:   {"{value} of powder is much; up to {limit} is asked", "use less powder, and test it on the ground"},
+	chargeLittle: {"the powder makes only {value}, too little to open a joint; {limit} is asked", "use more powder, and test it on the ground"},
+	chargeForce:  {"the powder pushes with {value}; your limit is {limit}", "use less powder, and fewer or weaker pins"},
+	pinsShear:    {"the powder pushes with {value}; the pins ask for {limit}", ""},
+	pinsThin:     {"the powder pushes with only {value}; the pins ask for {limit}", "use more powder, and test it on the ground"},
+	pinsHold:     {"the powder pushes with only {value}, less than the pins hold; {limit} is asked", "use more powder or fewer pins, and test it on the ground"},
+
+	armingSafe:  {"kept safe by a switch or pin until it stands on the pad", ""},
+	armingModel: {"live as soon as its battery is in", "put a switch in, and turn it on at the pad only"},
+	armingNone:  {"live as soon as its battery is in, in a high-power rocket", "put a switch or pin in that is opened at the pad only"},
+
+	distanceFor:     {"nobody nearer than {value}, by the table in use", ""},
+	distanceUnnamed: {"there is no table of the name in your settings; the greatest distance of those there are is {value}", "name one of the tables there are in the settings"},
+	distanceBeyond:  {"the impulse is beyond the table in use", "ask the launch officer and the authority"},
 }

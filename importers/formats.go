@@ -3,6 +3,7 @@ package importers
 import (
 	"bytes"
 	"fmt"
+	"unicode/utf8"
 
 	"rangebox/inventory"
 )
@@ -14,6 +15,11 @@ type Format string
 const (
 	// Archive is the JSON document of package importers/archive.
 	Archive Format = "archive"
+	// Table is a text file with a record a row: CSV and its kin. Package
+	// importers/sheet reads it, and workbooks.
+	Table Format = "table"
+	// Workbook is an .xlsx file.
+	Workbook Format = "workbook"
 )
 
 // SniffLen is how much of a file's beginning Sniff looks at.
@@ -27,15 +33,18 @@ var formats = []struct {
 	found  string
 	remedy string
 }{
-	{empty, "", "an empty file", "an archive, as `export` writes it"},
-	{begins("\xff\xfe", "\xfe\xff"), "", "text in UTF-16", "UTF-8: save the file as UTF-8"},
-	{boxFile, "", "a box, not an archive of one", "an archive; to join two boxes use `merge`, to open this one `--db`"},
-	{begins("PK\x03\x04"), "", "a spreadsheet or zip file", "an archive; sheets cannot be read yet"},
-	{begins("\x1f\x8b"), "", "a compressed file", "an archive: unpack it first"},
+	{empty, "", "an empty file", "an archive, as `export` writes it, or a sheet"},
+	{begins("\xff\xfe", "\xfe\xff"), Table, "", ""},
+	{boxFile, "", "a box, not an archive of one", "an archive or a sheet; to join two boxes use `merge`, to open this one `--db`"},
+	{openDocument, "", "an OpenDocument file", "an .xlsx or CSV file: save it as one of these"},
+	{begins("PK\x03\x04"), Workbook, "", ""},
+	{begins("\xd0\xcf\x11\xe0"), "", "an old .xls workbook, or one with a password", "an .xlsx or CSV file: save it as one of these"},
+	{begins("\x1f\x8b"), "", "a compressed file", "an archive or a sheet: unpack it first"},
 	{firstByte('{'), Archive, "", ""},
 	{firstByte('['), "", "a JSON array", "an archive, which is an object: {\"format\": \"rangebox-archive\", ...}"},
-	{binary, "", "a binary file", "an archive, as `export` writes it"},
-	{anything, "", "a text file", "an archive, which begins with {; sheets cannot be read yet"},
+	{wideText16, Table, "", ""},
+	{binaryFile, "", "a binary file", "an archive, as `export` writes it, or a sheet"},
+	{anything, Table, "", ""},
 }
 
 // Sniff tells from the beginning of a file what it is. The error for what
@@ -63,7 +72,23 @@ func empty(head []byte) bool { return len(text(head)) == 0 }
 
 func anything([]byte) bool { return true }
 
-func binary(head []byte) bool { return bytes.IndexByte(head, 0) >= 0 }
+// binaryFile knows no text by a zero byte in its first line, or by one in what
+// is no UTF-8 either: notes may hold one.
+func binaryFile(head []byte) bool {
+	first, _, _ := bytes.Cut(head, []byte("\n"))
+	nul := bytes.IndexByte(head, 0)
+	return bytes.IndexByte(first, 0) >= 0 || nul >= 0 && !utf8.Valid(head[:nul])
+}
+
+func wideText16(head []byte) bool {
+	_, _, ok := wide(head)
+	return ok
+}
+
+// openDocument knows the zip file whose first part says so, uncompressed.
+func openDocument(head []byte) bool {
+	return begins("PK\x03\x04")(head) && bytes.Contains(head, []byte("mimetypeapplication/vnd.oasis.opendocument"))
+}
 
 func begins(marks ...string) func([]byte) bool {
 	return func(head []byte) bool {

@@ -13,7 +13,8 @@ import (
 // for every folder below, those to come as well.
 func TestImports(t *testing.T) {
 	law := inventorytest.Law{
-		Allowed: []string{"github.com/google/uuid", "rangebox/inventory", "rangebox/inventory/quantity", "rangebox/importers/..."},
+		Allowed: []string{"github.com/google/uuid", "rangebox/inventory", "rangebox/inventory/quantity", "rangebox/importers/...",
+			"golang.org/x/text/encoding/charmap"},
 		Never:   []string{"net", "database", "testing"},
 		NoClock: true,
 	}

@@ -198,8 +198,13 @@ func judgeWrite(path string, s spoilt, want truths, read string) string {
 	return read
 }
 
+// limitMemory keeps a child that goes astray in a damaged file from taking the
+// machine with it, where the system can.
+var limitMemory = func() {}
+
 // childDamages goes through a range of damages and prints what came of each.
 func childDamages(path string) error {
+	limitMemory()
 	var from, to int
 	if _, err := fmt.Sscan(os.Getenv("BOLTSTORE_RANGE"), &from, &to); err != nil {
 		return err
@@ -226,7 +231,7 @@ func childDamages(path string) error {
 func TestDamage(t *testing.T) {
 	times := 250
 	if long() {
-		times = 30_000
+		times = 10_000
 	}
 	path := filepath.Join(t.TempDir(), "range.box")
 	damageBox(t, path)

@@ -15,6 +15,13 @@ import (
 	"rangebox/inventory/boltstore"
 )
 
+func init() {
+	limitMemory = func() {
+		most := &syscall.Rlimit{Cur: 4 << 30, Max: 4 << 30}
+		_ = syscall.Setrlimit(syscall.RLIMIT_AS, most)
+	}
+}
+
 // smallDisk mounts a file system of some size for a test, or skips it and says why.
 func smallDisk(t *testing.T, size string) string {
 	t.Helper()

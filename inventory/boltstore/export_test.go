@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	bolt "go.etcd.io/bbolt"
+
 	"rangebox/inventory"
 )
 
@@ -56,4 +58,20 @@ func AsOlder(t *testing.T, path string) {
 	if err != nil {
 		t.Fatal(err)
 	}
+}
+
+// Recount changes the number of values that a box says a bucket has.
+func Recount(tx *bolt.Tx, bucket string, by int) error {
+	b := tx.Bucket([]byte(bucketMeta))
+	key := []byte(keyState)
+	value := b.Get(key)
+	if value == nil {
+		return nil // it is what was taken away
+	}
+	var s storedState
+	if err := decode(bucketMeta, key, value[envelopeSize:], &s); err != nil {
+		return err
+	}
+	s.Counts[bucket] += uint64(by)
+	return b.Put(key, seal(bucketMeta, key, encode(s)))
 }

@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"strconv"
-	"syscall"
 	"testing"
 
 	"github.com/google/uuid"
@@ -40,7 +39,9 @@ func child(work, path string) int {
 	boltstore.SetStep(func(name string) {
 		fmt.Printf("s %s\n", name)
 		if steps++; steps == killAt {
-			_ = syscall.Kill(os.Getpid(), syscall.SIGKILL)
+			if self, err := os.FindProcess(os.Getpid()); err == nil {
+				_ = self.Kill()
+			}
 			select {}
 		}
 	})

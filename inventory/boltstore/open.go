@@ -141,9 +141,13 @@ func (o *opened) check(tx *bolt.Tx, writing bool) error {
 		return err
 	}
 	if problem := skimPages(o.file, writing); problem != "" {
-		return fmt.Errorf("%w: %s; `rangebox verify` says more, and a backup can be restored", inventory.ErrDamaged, problem)
+		return pageDamage(problem)
 	}
 	return nil
+}
+
+func pageDamage(problem string) error {
+	return fmt.Errorf("%w: %s; `rangebox verify` says more, and a backup can be restored", inventory.ErrDamaged, problem)
 }
 
 // checkSize refuses a file that is shorter than its own meta page says.

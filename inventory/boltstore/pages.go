@@ -7,6 +7,8 @@ import (
 	"hash/fnv"
 	"io"
 	"os"
+
+	bolt "go.etcd.io/bbolt"
 )
 
 // The layout of bbolt's pages, as far as walking them takes: a header of 16
@@ -39,6 +41,7 @@ type pages struct {
 	high     uint64   // the first page number that is not in use
 	used     []string // what each page belongs to, empty where to nothing yet
 	skim     bool     // leaves the pages of values alone
+	leaves   []uint64 // which these are
 	room     [][]byte // for the pages on the way down, by depth
 	problems []string
 }
@@ -64,16 +67,42 @@ func checkPages(file *os.File) []string {
 
 // skimPages is the part of checkPages that every opening can afford: it reads
 // the pages that point to others, a hundredth of the file, so that bbolt is
-// never sent in a circle, and, before a write, sees that no page in use is
-// listed as free. It gives the first problem, empty where there is none.
+// never sent in a circle, and, where a write is to follow, sees that no page in
+// use is listed as free. It gives the first problem, empty where there is none.
 func skimPages(file *os.File, writing bool) string {
 	w := &pages{file: file, skim: true}
+	w.skimTree(writing)
+	return w.first()
+}
+
+// skimForWriting looks at the header of each page of values besides: bbolt
+// frees as many pages as the header of one that is written anew says.
+func skimForWriting(file *os.File, tx *bolt.Tx) string {
+	w := &pages{file: file, skim: true}
+	w.skimTree(true)
+	for _, id := range w.leaves {
+		info, err := tx.Page(int(id))
+		if err != nil || info == nil || info.ID != int(id) || info.Type != "leaf" {
+			w.problem("page %d of %s has a header that makes no sense", id, w.used[id])
+			break
+		}
+		for n := id + 1; n <= id+uint64(info.OverflowCount) && len(w.problems) == 0; n++ {
+			w.claim(n, w.used[id])
+		}
+	}
+	return w.first()
+}
+
+func (w *pages) skimTree(writing bool) {
 	m, _ := w.start()
 	w.problems = nil // one damaged meta page of two is bbolt's to live with
 	w.tree(m.root, "the root", true, bounds{})
 	if writing {
 		w.free(m.freelist)
 	}
+}
+
+func (w *pages) first() string {
 	if len(w.problems) > 0 {
 		return w.problems[0]
 	}
@@ -215,6 +244,7 @@ func (w *pages) branch(id uint64, data []byte, what string, root bool, in bounds
 		}
 		if overLeaves {
 			w.claim(child, what)
+			w.leaves = append(w.leaves, child)
 			continue
 		}
 		w.tree(child, what, root, below)

@@ -89,11 +89,12 @@ func (t *Tx) identify(rec inventory.Record) error {
 	}
 	if kind.Info().Handled {
 		id := inventory.DerivedID(kind, head.Handle)
-		taken, err := t.payload(bucketIDs, id[:])
+		var card storedID
+		found, err := t.get(bucketIDs, id[:], &card)
 		if err != nil {
 			return err
 		}
-		if taken == nil {
+		if !found || card.Removed { // one that was removed comes back
 			head.ID = id
 			return nil
 		}
@@ -234,6 +235,9 @@ func (t *Tx) indexHandles(rec inventory.Record, old slot, former []string) error
 	if !kind.Info().Handled {
 		return nil
 	}
+	if err := t.forgetHandles(kind, head.ID, lostHandles(rec, old, former)); err != nil {
+		return err
+	}
 	for _, handle := range former {
 		h, found, err := t.handle(kind, handle)
 		if err != nil {
@@ -250,6 +254,16 @@ func (t *Tx) indexHandles(rec inventory.Record, old slot, former []string) error
 		return err
 	}
 	return t.put(bucketHandles, handleKey(kind, head.Handle), storedHandle{ID: head.ID, About: about(rec)})
+}
+
+// lostHandles are those that a record had and has no more, not even as former
+// ones: a merge can bring that about.
+func lostHandles(rec inventory.Record, old slot, former []string) []string {
+	if old.rec == nil {
+		return nil
+	}
+	had := append(slices.Clone(old.stored.Former), old.rec.Base().Handle)
+	return slices.DeleteFunc(had, func(h string) bool { return h == rec.Base().Handle || slices.Contains(former, h) })
 }
 
 // takeOver takes a former handle away from the record that had it, so that its

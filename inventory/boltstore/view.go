@@ -125,13 +125,23 @@ func (v *View) walk(bucket string, visit func(key, payload []byte) error) error 
 }
 
 // absent is asked before something is called "not found": it walks the bucket
-// once, because a key that is damaged cannot be found either.
+// once and looks each key up, because a key that is damaged, or one behind a
+// branch that is, cannot be found either.
 func (v *View) absent(bucket string) error {
 	if v.walked[bucket] {
 		return nil
 	}
 	v.walked[bucket] = true
-	return v.walk(bucket, func(_, _ []byte) error { return nil })
+	b, err := v.bucket(bucket)
+	if err != nil {
+		return err
+	}
+	return v.walk(bucket, func(key, _ []byte) error {
+		if b.Get(key) == nil {
+			return damaged(bucket, key, "it is there and cannot be found")
+		}
+		return nil
+	})
 }
 
 // keep remembers damage that a method without an error result met.

@@ -97,8 +97,8 @@ func (o *opened) begin(path string, opt Options) (*Tx, error) {
 }
 
 func (o *opened) newTx(tx *bolt.Tx, path string, opt Options) (*Tx, error) {
-	if err := o.checkSize(tx); err != nil {
-		return nil, err
+	if problem := skimForWriting(o.file, tx); problem != "" {
+		return nil, pageDamage(problem)
 	}
 	view, err := newView(tx)
 	if err != nil && !errors.Is(err, errOlder) {

@@ -61,8 +61,23 @@ func (s *Scale) Float(steps int64) float64 {
 // Text shows steps for a person, with a unit of the system chosen by size, to
 // at most three decimals and at least three digits.
 func (s *Scale) Text(steps int64, system System) string {
+	return s.text(steps, system, rounded)
+}
+
+// Brief is Text to four digits, for what was computed.
+func (s *Scale) Brief(steps int64, system System) string {
+	return s.text(steps, system, func(x float64) string {
+		if size := math.Abs(x); size >= 10 {
+			decimals := max(0, 3-int(math.Floor(math.Log10(size))))
+			return trimmed(strconv.FormatFloat(x, 'f', decimals, 64))
+		}
+		return rounded(x)
+	})
+}
+
+func (s *Scale) text(steps int64, system System, digits func(float64) string) string {
 	scale := s.shown(steps, system)
-	number := rounded(scale.Float(steps))
+	number := digits(scale.Float(steps))
 	if scale.Name == "" {
 		return number
 	}
@@ -97,8 +112,14 @@ func rounded(x float64) string {
 	if size := math.Abs(x); size != 0 && size < 0.01 {
 		decimals = 2 - int(math.Floor(math.Log10(size)))
 	}
-	text := strconv.FormatFloat(x, 'f', decimals, 64)
-	text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	return trimmed(strconv.FormatFloat(x, 'f', decimals, 64))
+}
+
+// trimmed takes off decimals that are zero.
+func trimmed(text string) string {
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
 	if text == "-0" || text == "" {
 		return "0"
 	}

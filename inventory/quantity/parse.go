@@ -21,9 +21,13 @@ const (
 
 // Parse reads a quantity with or without a unit; a bare number is in s.
 // Read are decimals (`2.4mm`, `.25 g`, `1e-3 A`), fractions (`3/32in`) and mixed
-// numbers (`1 1/2 in`, `1-1/2"`). The result is exact, rounded half to even to
-// the step. Errors wrap ErrNotQuantity and say what was expected.
+// numbers (`1 1/2 in`, `1-1/2"`), and for lengths number drills (`#52 drill`). The
+// result is exact, rounded half to even to the step. Errors wrap ErrNotQuantity
+// and say what was expected.
 func (s *Scale) Parse(text string) (int64, error) {
+	if steps, done, err := s.drill(text); done {
+		return steps, err
+	}
 	number, suffix := split(text)
 	if number == "" {
 		return 0, s.refuse(text, "is not a number")
@@ -46,6 +50,12 @@ func (s *Scale) Parse(text string) (int64, error) {
 func (u Unit[Q]) Parse(text string) (Q, error) {
 	steps, err := u.Scale.Parse(text)
 	return Q(steps), err
+}
+
+// Bare tells whether a text has no unit of its own.
+func Bare(text string) bool {
+	_, suffix := split(text)
+	return suffix == ""
 }
 
 // split separates the number from the unit behind it.

@@ -50,6 +50,16 @@ func (f *family) named(name string) *Scale {
 	return nil
 }
 
+// In finds another unit of the scale's dimension by its name or spelling.
+func (s *Scale) In(unit string) (*Scale, bool) {
+	found := s.family.named(unit)
+	return found, found != nil && unit != ""
+}
+
+// Unmistakable tells whether a bare number can only mean this unit: the
+// dimension has no other.
+func (s *Scale) Unmistakable() bool { return len(s.family.scales) == 1 }
+
 func (s *Scale) is(name string) bool {
 	if s.Name == name {
 		return true
@@ -153,7 +163,7 @@ var (
 	charges = dimension("charge", "mAh", "mAh",
 		unit("mAh", 1_000),
 		unit("Ah", 1_000_000))
-	firingImpulses = dimension("firing impulse", "A2s mA2s", "A2s mA2s",
+	firingImpulses = dimension("firing impulse", "A2s", "A2s",
 		unit("A2s", 1_000_000, "a²s", "a^2s", "a2*s"),
 		unit("mA2s", 1_000, "ma²s"))
 	percents = dimension("percentage", "%", "%",

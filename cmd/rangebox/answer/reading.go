@@ -9,7 +9,7 @@ import (
 
 // Reading is a reading in a list.
 type Reading struct {
-	At, Of, What, Value, Notes string
+	ID, At, Of, What, Value, Notes string
 }
 
 // ReadingsOf are the rows of readings; a lot is told by the tail of its id.
@@ -28,7 +28,7 @@ func ReadingsOf(list []*inventory.Reading) []Reading {
 		if load, ok := r.LoadOhm.Get(); ok {
 			value += " at " + quantity.Ohm.Format(int64(load)) + " ohm"
 		}
-		rows[i] = Reading{r.At.UTC().Format(time.RFC3339), of, r.What, value, r.Notes}
+		rows[i] = Reading{r.ID.String(), r.At.UTC().Format(time.RFC3339), of, r.What, value, r.Notes}
 	}
 	return rows
 }

@@ -58,8 +58,7 @@ func runAdd(g *global, rec inventory.Record) error {
 		if old, _, err := tx.Find(rec.Kind(), handle); err == nil {
 			return advise(conflict("there is %s %q already", withArticle(rec.Kind()), old.Base().Handle), "change it with `rangebox %s edit %s`", rec.Kind(), handle)
 		}
-		_, err := tx.Put(rec)
-		return err
+		return putNamed(tx, rec)
 	})
 	if err != nil {
 		return err
@@ -121,7 +120,7 @@ func runEdit(g *global, kind inventory.Kind, handle, renamed string, change func
 			return err
 		}
 		changes = inventory.Differences(old, rec)
-		if _, err := tx.Put(rec); err != nil {
+		if err := putNamed(tx, rec); err != nil {
 			return err
 		}
 		if renamed == "" {

@@ -32,6 +32,11 @@ func runVerify(g *global) error {
 	out := answer.VerifyOf(found)
 	if len(found.Problems) == 0 {
 		err := g.read(func(v *boltstore.View) error {
+			names, err := nameDoubts(v)
+			if err != nil {
+				return err
+			}
+			out.Doubts = append(out.Doubts, names...)
 			return v.Each(inventory.KindMotor, func(rec inventory.Record) error {
 				for _, d := range compat.Doubts(rec) {
 					out.Doubts = append(out.Doubts, fmt.Sprintf("motor %s: %s", rec.Base().Handle, d))

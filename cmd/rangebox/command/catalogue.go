@@ -28,8 +28,9 @@ var catalogued = []struct {
 // catalogueCommands makes the commands of every kind; some have more of their own.
 func catalogueCommands() []entry {
 	own := map[inventory.Kind][]func(*global) *cobra.Command{
-		inventory.KindLine:  {newLineCheck},
-		inventory.KindMotor: {newMotorCurve},
+		inventory.KindLine:   {newLineCheck},
+		inventory.KindMotor:  {newMotorCurve},
+		inventory.KindRocket: {newRocketCheck, newRocketChoose},
 	}
 	entries := make([]entry, len(catalogued))
 	for i, c := range catalogued {

@@ -27,7 +27,7 @@ func newDayNew(g *global) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "new DATE",
 		Short:   "plan a launch day; makes the box if there is none",
-		Example: "  rangebox day new 2027-04-17 --site \"the moor\" --altitude 40m --temperature 8C --wind 3m/s",
+		Example: "  rangebox day new 2027-04-17 --site \"the moor\" --altitude 40m --wind 3m/s",
 		Args:    args("DATE"),
 	}
 	for _, f := range []struct{ key, flag, help string }{

@@ -111,7 +111,7 @@ func spoken(err error) (message, hint string) {
 	if errors.As(err, &h) {
 		return message, h.hint
 	}
-	if said, advice, ok := cutAdvice(err.Error(), message); ok {
+	if said, advice, ok := cutAdvice(err.Error(), message); ok && len(issuesOf(err)) < 2 {
 		return said, advice
 	}
 	if kind := missingKind.FindStringSubmatch(message); kind != nil {
@@ -178,10 +178,17 @@ func tell(w io.Writer, err error, asJSON bool) {
 	if len(issues) < 2 {
 		return
 	}
-	for _, i := range issues {
-		fmt.Fprintf(w, "  %s\n", i.Error())
+	for n, i := range issues {
+		if n == mostIssues {
+			fmt.Fprintf(w, "  and %d more; --output json lists them all\n", len(issues)-n)
+			break
+		}
+		fmt.Fprintf(w, "  %s\n", plain(i))
 	}
 }
+
+// mostIssues is how many complaints about a file are listed for a person (ours).
+const mostIssues = 20
 
 func tellJSON(w io.Writer, err error) {
 	out := jsonError{}
@@ -204,6 +211,9 @@ func message(err error) string {
 // plain is the error's text as one clean line; the names of the classes that
 // errors wrap say nothing to a person and are left out.
 func plain(err error) string {
+	if issues := issuesOf(err); len(issues) > 1 {
+		return fmt.Sprintf("%s has %d faults, the first: %s", issues[0].File, len(issues), plain(issues[0]))
+	}
 	text := err.Error()
 	for _, k := range errorKinds {
 		text = strings.ReplaceAll(text, k.is.Error()+": ", "")

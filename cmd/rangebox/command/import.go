@@ -28,9 +28,10 @@ func newImport(g *global) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "import FILE",
 		Short: "take in an archive; makes the box if there is none",
-		Long: "Takes in an archive, all or nothing, and says what is new, changed and unchanged.\n" +
-			"FILE may be - for standard input. A field that the file leaves out keeps its value.\n" +
-			"A lot's quantity is booked only for a lot that is new here; --count books the rest.",
+		Long: "Takes in an archive, all or nothing, and says what is new, changed and\n" +
+			"unchanged. FILE may be - for standard input. A field that the file leaves out\n" +
+			"keeps its value. A lot's quantity is booked only for a lot that is new here;\n" +
+			"--count books the rest.",
 		Args: args("FILE"),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := g.noLists(); err != nil {
@@ -51,8 +52,10 @@ func runImport(g *global, file string, o importOptions) error {
 	}
 	var done boltstore.ImportReport
 	take := func(tx *boltstore.Tx) error {
-		done, err = tx.Import(batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun})
-		return err
+		if done, err = tx.Import(batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
+			return err
+		}
+		return checkBatchNames(tx, batch)
 	}
 	opt := g.storeOptions()
 	opt.Bulk = len(batch.Items) > boltstore.OneTransaction

@@ -19,7 +19,7 @@ import (
 
 func newReading(g *global) *cobra.Command {
 	c := &cobra.Command{Use: "reading", Short: "what the meter, the gauge, the scale said, of a type or of a lot"}
-	c.AddCommand(newReadingAdd(g), newReadingList(g))
+	c.AddCommand(newReadingAdd(g), newReadingList(g), newReadingRemove(g))
 	return c
 }
 
@@ -34,7 +34,7 @@ func newReadingAdd(g *global) *cobra.Command {
 		Use:   "add ITEM|LOT FIELD [VALUE]",
 		Short: "note a reading; the engine takes it before the recorded figure",
 		Example: "  rangebox reading add wick bridge_ohm 1.25\n" +
-			"  rangebox reading add larch throat_mm --nozzle standard --passes 3.2mm --stops 3.3mm\n" +
+			"  rangebox reading add fir throat_mm --nozzle wide --passes 3.2mm --stops 3.3mm\n" +
 			"  rangebox reading add brick open_circuit_v 9.3V\n" +
 			"  rangebox reading add brick loaded_v 7.9V --load 10ohm",
 		Args: func(c *cobra.Command, given []string) error {
@@ -200,7 +200,14 @@ func newReadingList(g *global) *cobra.Command {
 				}
 				return g.printJSON(objects)
 			}
-			return g.printList(report.Readings(answer.ReadingsOf(readings)))
+			rows := answer.ReadingsOf(readings)
+			list := report.Readings(rows)
+			if g.format != asTable {
+				for i := range rows {
+					list.Rows[i][0], list.Rows[i][1] = rows[i].ID, rows[i].At
+				}
+			}
+			return g.printList(list)
 		},
 	}
 }
@@ -231,4 +238,46 @@ func (g *global) readings(given []string) ([]*inventory.Reading, error) {
 	})
 	inventory.SortReadings(list)
 	return list, err
+}
+
+func newReadingRemove(g *global) *cobra.Command {
+	return &cobra.Command{
+		Use: "remove READING", Short: "take a reading back, named by the tail of its id", Args: args("READING"),
+		RunE: func(_ *cobra.Command, given []string) error {
+			if err := g.noLists(); err != nil {
+				return err
+			}
+			err := boltstore.Write(g.path(), g.storeOptions(), func(tx *boltstore.Tx) error {
+				id, err := findReading(&tx.View, given[0])
+				if err != nil {
+					return err
+				}
+				return tx.Remove(id)
+			})
+			if err != nil {
+				return err
+			}
+			return g.done(map[string]string{"removed": given[0]}, "The reading was removed; the recorded figure counts again.")
+		},
+	}
+}
+
+// findReading finds a reading by the tail of its id.
+func findReading(v *boltstore.View, tail string) (uuid.UUID, error) {
+	var found []uuid.UUID
+	err := v.Each(inventory.KindReading, func(rec inventory.Record) error {
+		if len(tail) >= 4 && strings.HasSuffix(rec.Base().ID.String(), tail) {
+			found = append(found, rec.Base().ID)
+		}
+		return nil
+	})
+	switch {
+	case err != nil:
+		return uuid.Nil, err
+	case len(found) == 0:
+		return uuid.Nil, advise(notFound("there is no reading %q", inventory.Printable(tail)), "look at the readings with `rangebox reading list`")
+	case len(found) > 1:
+		return uuid.Nil, advise(conflict("%d readings end in %q", len(found), tail), "give more of the id")
+	}
+	return found[0], nil
 }

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -37,17 +38,38 @@ const (
 
 // Run runs the program and returns its exit status.
 func Run(env *Env, args []string) int {
-	g := &global{env: env}
+	out := &watched{w: env.Out}
+	within := *env
+	within.Out = out
+	g := &global{env: &within}
 	root := newRoot(g)
 	root.SetArgs(args)
 	root.SetIn(env.In)
-	root.SetOut(env.Out)
+	root.SetOut(out)
 	root.SetErr(env.Err)
 	err := root.Execute()
+	if err == nil && out.err != nil {
+		err = advise(fmt.Errorf("writing the answer: %w", cause(out.err)), "check where the output goes")
+	}
 	if err != nil {
 		tell(env.Err, err, wantsJSON(args))
 	}
 	return exitStatus(err)
+}
+
+// watched is an output that remembers its first failure, so that an answer that
+// nobody got is no success.
+type watched struct {
+	w   io.Writer
+	err error
+}
+
+func (o *watched) Write(p []byte) (int, error) {
+	n, err := o.w.Write(p)
+	if err != nil && o.err == nil {
+		o.err = err
+	}
+	return n, err
 }
 
 // wantsJSON looks for --output json in the arguments, since on misuse the flags

@@ -34,10 +34,9 @@ type scriptCommand = func(ts *testscript.TestScript, neg bool, args []string)
 //	damage FILE TEXT                flips a bit wherever TEXT stands in the file
 //	cut FILE N                      cuts the file to N bytes
 //	future FILE                     makes the box one of a newer format
-//	put FILE TEXT                   writes TEXT, in which \x1b and the like are read as in Go
 var scriptCommands = map[string]scriptCommand{
 	"reads": reads, "status": status, "refused": refused, "jsonfields": jsonFields, "jsonis": jsonIs, "lot": lotTail,
-	"hold": holdFile, "letgo": letGo, "damage": damageText, "cut": cutFile, "future": future, "put": putText,
+	"hold": holdFile, "letgo": letGo, "damage": damageText, "cut": cutFile, "future": future,
 }
 
 // need ends a script that misuses a command.
@@ -314,11 +313,4 @@ func cutFile(ts *testscript.TestScript, neg bool, args []string) {
 	n, err := strconv.ParseInt(args[1], 10, 64)
 	ts.Check(err)
 	ts.Check(os.Truncate(ts.MkAbs(args[0]), n))
-}
-
-func putText(ts *testscript.TestScript, neg bool, args []string) {
-	need(ts, neg, args, 2, "put FILE TEXT")
-	text, err := strconv.Unquote(`"` + strings.ReplaceAll(args[1], `"`, `\"`) + `"`)
-	ts.Check(err)
-	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o600))
 }

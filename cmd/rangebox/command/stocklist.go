@@ -72,7 +72,7 @@ func runStockList(g *global, o *stockListOptions) error {
 	list := report.Stock(rows)
 	if g.format != asTable {
 		for i := range rows {
-			list.Rows[i][0], list.Rows[i][4] = rows[i].Lot, rows[i].Promised.String()
+			list.Rows[i][0], list.Rows[i][4], list.Rows[i][6] = rows[i].Lot, rows[i].Promised.String(), rows[i].State
 		}
 	}
 	return g.printList(list)
@@ -192,7 +192,7 @@ func runStockLog(g *global, given []string, limit int) error {
 	list := report.Log(rows)
 	if g.format != asTable {
 		for i := range rows {
-			list.Rows[i][0], list.Rows[i][1], list.Rows[i][5] = rows[i].ID, rows[i].At, rows[i].Lot
+			list.Rows[i][0], list.Rows[i][1], list.Rows[i][6] = rows[i].ID, rows[i].At, rows[i].Lot
 		}
 	}
 	return g.printList(list)

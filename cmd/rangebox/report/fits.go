@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 	"strings"
 
@@ -77,8 +78,10 @@ func fitsColumns(l Look, f answer.Fits, useful []answer.Match) []fitsColumn {
 	} else {
 		columns = append(columns, fitsColumn{"motor", false, func(m *answer.Match) string { return m.Motor }})
 	}
+	if slices.ContainsFunc(useful, func(m answer.Match) bool { return m.Nozzle != "" }) {
+		columns = append(columns, fitsColumn{"nozzle", false, func(m *answer.Match) string { return Clean(m.Nozzle) }})
+	}
 	columns = append(columns,
-		fitsColumn{"nozzle", false, func(m *answer.Match) string { return Clean(m.Nozzle) }},
 		fitsColumn{"room", true, func(m *answer.Match) string { return number(l, m.ClearanceMM, quantity.Millimetre, "?") }})
 	if anySplice(useful) {
 		columns = append(columns, fitsColumn{"splice", true, func(m *answer.Match) string { return spliceText(l, m) }})

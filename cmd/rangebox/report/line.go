@@ -28,7 +28,6 @@ func LineCheck(w io.Writer, l Look, c answer.LineCheck) error {
 	if err := t.Write(w); err != nil {
 		return err
 	}
-	fmt.Fprintln(w)
 	lineFigures(w, l, c)
 	var notes notes
 	for _, f := range c.Findings {
@@ -55,8 +54,13 @@ func shorter(n answer.Num) answer.Num {
 }
 
 func lineFigures(w io.Writer, l Look, c answer.LineCheck) {
+	begun := false
 	row := func(name, value string) {
 		if value != "" {
+			if !begun {
+				fmt.Fprintln(w)
+				begun = true
+			}
 			l.para(w, fmt.Sprintf("  %-27s ", name), "                              ", value)
 		}
 	}

@@ -123,9 +123,9 @@ func (list List) CSV(w io.Writer) error {
 	for _, row := range list.Rows {
 		cells := make([]string, len(row))
 		for i, cell := range row {
-			cells[i] = cell
+			cells[i] = Clean(cell)
 			if !list.Columns[i].Right {
-				cells[i] = harmless(cell)
+				cells[i] = harmless(cells[i])
 			}
 		}
 		if err := out.Write(cells); err != nil {
@@ -156,7 +156,7 @@ func (list List) forMachines() List {
 }
 
 func harmless(cell string) string {
-	if cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+	if text := strings.TrimLeft(cell, " "); text != "" && strings.ContainsRune("=+-@", rune(text[0])) {
 		return "'" + cell
 	}
 	return cell
@@ -169,6 +169,9 @@ func (list List) names() []string {
 	}
 	return names
 }
+
+// markdownText escapes what would end a cell, or be more than text.
+var markdownText = strings.NewReplacer("|", `\|`, "\\", `\\`, "<", `\<`, "[", `\[`)
 
 // Markdown writes the list as a table of Markdown.
 func (list List) Markdown(w io.Writer) error {
@@ -186,7 +189,7 @@ func (list List) Markdown(w io.Writer) error {
 	for _, row := range list.Rows {
 		b.WriteString("|")
 		for _, cell := range row {
-			b.WriteString(" " + strings.NewReplacer("|", `\|`, "\\", `\\`).Replace(Clean(cell)) + " |")
+			b.WriteString(" " + markdownText.Replace(Clean(cell)) + " |")
 		}
 		b.WriteString("\n")
 	}

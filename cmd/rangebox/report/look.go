@@ -46,7 +46,7 @@ func Clean(s string) string {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case r < ' ', r == 0x7f, r >= 0x80 && r < 0xa0, r >= 0x200e && r <= 0x200f, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
+		case r < ' ', r == 0x7f, r >= 0x80 && r < 0xa0, r == 0x061c, r >= 0x200e && r <= 0x200f, r >= 0x2028 && r <= 0x202e, r >= 0x2066 && r <= 0x2069:
 			return '?'
 		}
 		return r

@@ -12,7 +12,7 @@ import (
 // Record writes all that is recorded of a record, a field a line.
 func Record(w io.Writer, l Look, rec inventory.Record) error {
 	fields(w, l, "", rec.Kind().Info().Table, rec)
-	fmt.Fprintf(w, "%-18s %s\n", "id", rec.Base().ID)
+	fmt.Fprintf(w, "%-22s %s\n", "id", rec.Base().ID)
 	return nil
 }
 
@@ -49,7 +49,7 @@ func fields(w io.Writer, l Look, indent string, t *inventory.Table, rec any) {
 			continue
 		}
 		if text, ok := f.Show(rec, l.System); ok && f.Key != "id" {
-			first := fmt.Sprintf("%s%-18s ", indent, name(f))
+			first := fmt.Sprintf("%s%-22s ", indent, name(f))
 			l.para(w, first, strings.Repeat(" ", len(first)), Clean(text))
 		}
 	}
@@ -60,7 +60,7 @@ func nested(w io.Writer, l Look, indent string, f *inventory.Field, rec any) {
 	parts := f.Parts(rec)
 	if f.Key == "curve" {
 		if len(parts) > 0 {
-			fmt.Fprintf(w, "%s%-18s %d points\n", indent, name(f), len(parts))
+			fmt.Fprintf(w, "%s%-22s %d points\n", indent, name(f), len(parts))
 		}
 		return
 	}
@@ -82,8 +82,16 @@ func name(f *inventory.Field) string {
 // Changed writes what became of a record, field by field.
 func Changed(w io.Writer, l Look, c answer.Changed) error {
 	fmt.Fprintf(w, "%s %s %s.\n", strings.ToUpper(c.Status[:1])+c.Status[1:], c.Kind, c.Handle)
+	points := 0
 	for _, change := range c.Changes {
+		if strings.Contains("."+change.Field, ".curve[") {
+			points++
+			continue
+		}
 		l.para(w, "  ", "    ", fmt.Sprintf("%s: %s -> %s", change.Field, orNothing(change.Old), orNothing(change.New)))
+	}
+	if points > 0 {
+		fmt.Fprintf(w, "  curve: %d figures changed\n", points)
 	}
 	for _, warning := range c.Warnings {
 		l.para(w, "  look again: ", "    ", warning.Doubt+".")

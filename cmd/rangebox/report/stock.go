@@ -61,20 +61,23 @@ func blankZero(s string) string {
 func Log(rows []answer.LogRow) List {
 	list := List{
 		Empty: "The ledger is empty.",
-		Columns: []Column{{Name: "id", Label: "entry"}, {Name: "at", Label: "at"}, {Name: "what", Label: "what"},
+		Columns: []Column{{Name: "id", Label: "entry"}, {Name: "at", Label: "at"}, {Name: "what", Machine: true}, {Label: "what", Person: true},
 			{Name: "quantity", Label: "", Right: true}, {Name: "item", Label: "item"}, {Name: "lot", Label: "lot"},
-			{Name: "result", Label: "result", Machine: true}, {Name: "reason", Label: "why"}},
+			{Name: "result", Machine: true}, {Name: "cause", Machine: true}, {Name: "to", Machine: true}, {Name: "point", Machine: true},
+			{Name: "reason", Machine: true}, {Name: "voided", Machine: true}, {Label: "why", Person: true}},
 	}
 	for _, r := range rows {
 		q := ""
 		if r.Quantity != nil {
 			q = r.Quantity.String()
 		}
-		what := r.What
+		what, voided := r.What, "no"
 		if r.Voided {
-			what += " (void)"
+			what, voided = what+" (void)", "yes"
 		}
-		list.Rows = append(list.Rows, []string{tail(r.ID), localTime(r.At), what, q, r.Item, tail(r.Lot), joined(r.Result, r.Cause), joined(joined(r.Result, r.Cause), joined(r.To, joined(r.Point, r.Reason)))})
+		why := joined(joined(r.Result, r.Cause), joined(r.To, joined(r.Point, r.Reason)))
+		list.Rows = append(list.Rows, []string{tail(r.ID), localTime(r.At), r.What, what, q, r.Item, tail(r.Lot),
+			r.Result, r.Cause, r.To, r.Point, r.Reason, voided, why})
 	}
 	return list
 }

@@ -62,16 +62,37 @@ func (t *Table) Write(w io.Writer) error {
 	if err := out.Render(); err != nil {
 		return fmt.Errorf("laying out a table: %w", err)
 	}
-	for line := range strings.Lines(text.String()) {
-		if _, err := io.WriteString(w, strings.TrimRight(line, " \n")+"\n"); err != nil {
-			return fmt.Errorf("writing a table: %w", err)
-		}
+	if _, err := io.WriteString(w, tidy(text.String())); err != nil {
+		return fmt.Errorf("writing a table: %w", err)
 	}
 	return nil
 }
 
-// gap is the blank between columns.
-const gap = 2
+// tidy takes off trailing blanks, and the colour's end that the library puts
+// behind them, and ends the line below the header with the widest of the others.
+func tidy(text string) string {
+	text = strings.ReplaceAll(text, " "+colourEnd, " ")
+	lines := strings.Split(strings.TrimRight(text, "\n"), "\n")
+	widest := 0
+	for i, line := range lines {
+		lines[i] = strings.TrimRight(line, " ")
+		if strings.Trim(lines[i], rule) != "" {
+			widest = max(widest, twwidth.Width(lines[i]))
+		}
+	}
+	for i, line := range lines {
+		if line != "" && strings.Trim(line, rule) == "" {
+			lines[i] = strings.Repeat(rule, widest)
+		}
+	}
+	return strings.Join(lines, "\n") + "\n"
+}
+
+// gap is the blank between columns, rule what the line below the header is of.
+const (
+	gap  = 2
+	rule = "─"
+)
 
 // fit breaks cells into lines where the table is wider than the terminal: the
 // widest columns give way first, never a number's, and words are broken only
@@ -122,7 +143,7 @@ func (t *Table) isRight(column int) bool { return slices.Contains(t.Right, colum
 // shrink takes from the widest column that can give until all fit beside each
 // other; it tells whether they do.
 func shrink(widths, floors []int, room int) bool {
-	total := gap * len(widths) // the line below the header has them all
+	total := gap * (len(widths) - 1)
 	for _, w := range widths {
 		total += w
 	}

@@ -1,0 +1,232 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"sort"
+	"strings"
+
+	"rangebox/cmd/rangebox/answer"
+	"rangebox/compat"
+	"rangebox/inventory/quantity"
+)
+
+// Rocket writes what a careful flyer works out the evening before: one line a
+// stage, then what is not go, then the figures, what brings each part down, and
+// the order of work. With explain every finding is told, with its source.
+func Rocket(w io.Writer, l Look, r answer.RocketCheck, explain bool) error {
+	fmt.Fprintf(w, "%s  %s\n\n", l.Word(r.Verdict), r.Rocket)
+	if err := stageTable(l, r).Write(w); err != nil {
+		return err
+	}
+	rocketNotes(w, l, r)
+	fmt.Fprintln(w)
+	rocketFigures(w, l, r)
+	if err := waysDown(w, l, r); err != nil {
+		return err
+	}
+	if explain {
+		explained(w, l, r)
+	}
+	unchecked(w, l, rocketUnchecked(r))
+	sequences(w, l, r)
+	l.para(w, "Left out: ", "  ", strings.Join(r.LeftOut, "; ")+".")
+	l.cautions(w, append(sentences(r.Cautions), cautionFitting)...)
+	return nil
+}
+
+// sentences gives each caution its full stop.
+func sentences(list []string) []string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = Clean(s) + "."
+	}
+	return out
+}
+
+func stageTable(l Look, r answer.RocketCheck) *Table {
+	t := &Table{Header: []string{"verdict", "stage", "thrust", "speed", "burnout", "speed", "height", "coast", "delay"}, Right: []int{2, 3, 4, 5, 6, 7, 8}}
+	for _, s := range r.Stages {
+		t.Add(l.Word(s.Verdict), Clean(s.Name), l.seconds(s.IgnitionS), l.speed(s.IgnitionSpeed), l.seconds(s.BurnoutS),
+			l.speed(s.BurnoutSpeed), l.height(s.BurnoutM), number(l, round(s.CoastS, 2), quantity.Second, ""), number(l, s.NearestDelayS, quantity.Second, ""))
+	}
+	t.fit(l.Width)
+	return t
+}
+
+// The figures of a flight are shown to what they are good for.
+func (l Look) seconds(n answer.Num) string { return number(l, round(n, 2), quantity.Second, "?") }
+
+func (l Look) speed(n answer.Num) string { return number(l, round(n, 1), quantity.MetrePerSecond, "?") }
+
+func (l Look) height(n answer.Num) string { return number(l, round(n, 0), quantity.Metre, "?") }
+
+// round keeps so many decimals; nil stays nil.
+func round(n answer.Num, decimals int) answer.Num {
+	if n == nil {
+		return nil
+	}
+	text := numberText(fmt.Sprintf("%.*f", decimals, float(*n)))
+	return &text
+}
+
+// rocketNotes tells everything that is not go, the same words once.
+func rocketNotes(w io.Writer, l Look, r answer.RocketCheck) {
+	var all notes
+	for _, s := range r.Stages {
+		for _, f := range s.Findings {
+			all.add(subjectOr(f, s.Name), f)
+		}
+		for _, p := range s.Points {
+			for _, f := range p.Findings {
+				all.add(p.Point, f)
+			}
+		}
+	}
+	for _, b := range r.Branches {
+		for _, f := range b.Findings {
+			all.add(b.Fault, f)
+		}
+	}
+	sort.SliceStable(all, func(i, j int) bool { return gravity(all[i].finding) > gravity(all[j].finding) })
+	all.write(w, l)
+}
+
+func subjectOr(f answer.Finding, name string) string {
+	if f.Subject != "" {
+		return Clean(f.Subject)
+	}
+	return Clean(name)
+}
+
+// gravity orders notes, the worst first.
+func gravity(f answer.Finding) int {
+	for _, v := range []compat.Verdict{compat.Go, compat.Caution, compat.Unknown, compat.NoGo} {
+		if v.String() == f.Verdict {
+			return v.Severity()
+		}
+	}
+	return 0
+}
+
+func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
+	row := func(name, value string) {
+		if value != "" && value != "?" {
+			l.para(w, fmt.Sprintf("  %-24s ", name), strings.Repeat(" ", 27), value)
+		}
+	}
+	row("mass at lift-off", number(l, round(r.LiftoffMassG, 1), quantity.Gram, ""))
+	if r.ImpulseNs != nil {
+		row("impulse installed", fmt.Sprintf("%.1f N s", float(*r.ImpulseNs)))
+	}
+	if r.Flight.ThrustToWeight != nil {
+		row("thrust to weight", fmt.Sprintf("%.1f", float(*r.Flight.ThrustToWeight)))
+	}
+	row("speed off the rail", l.speed(r.Flight.RailSpeed))
+	row("greatest speed", l.speed(r.Flight.MaxSpeed))
+	if r.Flight.ApogeeM != nil {
+		row("apogee", l.height(r.Flight.ApogeeM)+" after "+l.seconds(r.Flight.ApogeeS))
+	}
+	if r.AsOne != nil && r.AsOne.ApogeeM != nil {
+		row("apogee if nothing above", l.height(r.AsOne.ApogeeM)+" after "+l.seconds(r.AsOne.ApogeeS)+", as one piece, where no upper motor lights")
+	}
+	for _, s := range r.Stages {
+		for _, f := range s.Findings {
+			if f.Rule == compat.SafetyDistance.String() {
+				row("nobody nearer than", number(l, round(f.Value, 0), quantity.Metre, "")+" ("+f.Source+")")
+			}
+		}
+		if len(s.TimerWindowS) == 2 {
+			row("timer of "+Clean(s.Name), "set between "+l.seconds(s.TimerWindowS[0])+" and "+l.seconds(s.TimerWindowS[1]))
+		}
+		for _, name := range sortedKeys(s.ChargeG) {
+			row("powder for "+Clean(name), number(l, round(s.ChargeG[name], 2), quantity.Gram, "")+", worked out; test it on the ground")
+		}
+	}
+}
+
+func sortedKeys(m map[string]answer.Num) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	sort.Strings(keys)
+	return keys
+}
+
+// waysDown is the table of what brings each part down, for each thing that can
+// go wrong.
+func waysDown(w io.Writer, l Look, r answer.RocketCheck) error {
+	if len(r.Branches) == 0 {
+		return nil
+	}
+	fmt.Fprintln(w, "\nWhat brings each part down:")
+	t := &Table{Header: []string{"if", "part", "opens at", "speed", "height", "down by"}, Right: []int{2, 3, 4}}
+	for _, b := range r.Branches {
+		fault := Clean(b.Fault)
+		for _, p := range b.Parts {
+			t.Add(fault, Clean(p.Part), number(l, round(p.OpensS, 1), quantity.Second, ""), number(l, round(p.Speed, 0), quantity.MetrePerSecond, ""),
+				number(l, round(p.HeightM, 0), quantity.Metre, ""), downBy(p))
+			fault = ""
+		}
+	}
+	t.fit(l.Width)
+	return t.Write(w)
+}
+
+// downBy is what brings a part down; nothing, or not to be told.
+func downBy(p answer.RocketPart) string {
+	switch {
+	case p.DownBy != "":
+		return Clean(p.DownBy)
+	case p.Verdict == compat.Unknown.String():
+		return "?"
+	}
+	return "nothing"
+}
+
+// explained tells every finding with its limit and its source.
+func explained(w io.Writer, l Look, r answer.RocketCheck) {
+	fmt.Fprintln(w, "\nEvery finding:")
+	tell := func(of string, findings []answer.Finding) {
+		for _, f := range findings {
+			l.para(w, "  ", "      ", fmt.Sprintf("%s  %s, %s: %s. [%s]", l.Word(f.Verdict), f.Rule, of, f.Why, f.Source))
+		}
+	}
+	for _, s := range r.Stages {
+		tell(Clean(s.Name), s.Findings)
+		for _, p := range s.Points {
+			tell(Clean(p.Point), p.Findings)
+		}
+	}
+	for _, b := range r.Branches {
+		tell(Clean(b.Fault), b.Findings)
+	}
+}
+
+func rocketUnchecked(r answer.RocketCheck) []answer.NotChecked {
+	var all []answer.NotChecked
+	for _, s := range r.Stages {
+		all = append(all, s.NotChecked...)
+		for _, p := range s.Points {
+			all = append(all, p.NotChecked...)
+		}
+	}
+	for _, b := range r.Branches {
+		all = append(all, b.NotChecked...)
+	}
+	return all
+}
+
+func sequences(w io.Writer, l Look, r answer.RocketCheck) {
+	for _, s := range r.Sequences {
+		fmt.Fprintf(w, "\n%s:\n", s.Where)
+		for i, step := range s.Steps {
+			first := fmt.Sprintf("%3d  ", i+1)
+			l.para(w, first, "     ", step)
+		}
+	}
+	if len(r.Sequences) > 0 {
+		fmt.Fprintln(w)
+	}
+}

@@ -1,0 +1,356 @@
+package boltstore
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+
+	"github.com/google/uuid"
+
+	"rangebox/inventory"
+)
+
+// MergeReport is what a merge did.
+type MergeReport struct {
+	New, Changed, Removed int
+	EntriesNew            int
+	// Conflicts are the records that both boxes had changed: the later change
+	// was taken, and what it differs in from the other is listed.
+	Conflicts []MergeConflict
+	// NeedCount are the lots out of which both together took more than there was.
+	NeedCount []uuid.UUID
+}
+
+// MergeConflict is a record that both boxes had changed since they last met.
+type MergeConflict struct {
+	Kind   inventory.Kind
+	ID     uuid.UUID
+	Handle string
+	// TookOther tells that the other box's version was taken.
+	TookOther bool
+	// Changes go from the version that was dropped to the one that was taken.
+	Changes []inventory.FieldChange
+}
+
+// Merge takes in what another box holds and this one does not. Of a record that
+// only one of them changed it takes the changed version, told by revision ids;
+// of one that both changed the later, and lists it. Entries are never lost, and
+// the outcome is the same whichever box merges the other. Where the two gave one
+// handle to different records, it refuses (ErrConflict) and says which.
+func (t *Tx) Merge(other *View) (MergeReport, error) {
+	m := &merging{t: t, other: other}
+	for _, kind := range recordKinds {
+		if err := m.records(kind); err != nil {
+			return MergeReport{}, err
+		}
+	}
+	for _, step := range []func() error{m.refuse, m.entries, m.bury, m.count} {
+		if err := step(); err != nil {
+			return MergeReport{}, err
+		}
+	}
+	return m.report, errors.Join(t.err, other.err)
+}
+
+// merging is a call of Merge.
+type merging struct {
+	t       *Tx
+	other   *View
+	report  MergeReport
+	waiting []arrival // records whose handle another record still has
+	toBury  []tombstone
+	lots    []*inventory.Lot // put here, to be folded with the entries
+}
+
+// arrival is a record that is to be put.
+type arrival struct {
+	kind   inventory.Kind
+	id     uuid.UUID
+	stored storedRecord
+	isNew  bool
+	err    error // why it has to wait
+}
+
+// tombstone is a removal that stands if nothing refers to the record after all.
+type tombstone struct {
+	kind   inventory.Kind
+	id     uuid.UUID
+	stored storedRecord
+}
+
+// records merges the records of a kind.
+func (m *merging) records(kind inventory.Kind) error {
+	err := m.other.walk(string(kind), func(key, payload []byte) error {
+		var theirs storedRecord
+		if err := decode(string(kind), key, payload, &theirs); err != nil {
+			return err
+		}
+		return m.record(kind, groupOf(key), theirs)
+	})
+	if err != nil {
+		return err
+	}
+	return m.putWaiting()
+}
+
+// putWaiting puts the records whose handles have become free, as when the other
+// box renamed one record and gave its handle to another.
+func (m *merging) putWaiting() error {
+	for before := -1; len(m.waiting) > 0 && len(m.waiting) != before; {
+		before = len(m.waiting)
+		again := m.waiting
+		m.waiting = nil
+		for _, a := range again {
+			if err := m.put(a.kind, a.id, a.stored, a.isNew); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// record merges one record that the other box has.
+func (m *merging) record(kind inventory.Kind, id uuid.UUID, theirs storedRecord) error {
+	ours, here, err := m.t.stored(kind, id)
+	if err != nil {
+		return err
+	}
+	take, both := true, false
+	if here {
+		take, both = whichTo(ours, theirs)
+	}
+	if both {
+		theirs, ours = joinedHistory(theirs, ours, take)
+		if err := m.tellConflict(kind, id, ours, theirs, take); err != nil {
+			return err
+		}
+	}
+	switch {
+	case take && theirs.Removed:
+		return m.takeRemoval(kind, id, ours, theirs, here)
+	case take:
+		return m.put(kind, id, theirs, !here || ours.Removed)
+	case ours.Removed && !theirs.Removed:
+		return m.revive(kind, id, ours, theirs)
+	case both:
+		return m.t.put(string(kind), id[:], ours)
+	}
+	return nil
+}
+
+// whichTo tells whether the other box's version of a record is to be taken, and
+// whether both boxes changed it.
+func whichTo(ours, theirs storedRecord) (take, both bool) {
+	switch {
+	case ours.Revision == theirs.Revision:
+		// one and the same version, though their histories may have met others
+		return false, false
+	case slices.Contains(theirs.Ancestors, ours.Revision):
+		return true, false
+	case slices.Contains(ours.Ancestors, theirs.Revision):
+		return false, false
+	case ours.Changed != theirs.Changed:
+		return theirs.Changed > ours.Changed, true
+	}
+	return bytes.Compare(theirs.Revision[:], ours.Revision[:]) > 0, true
+}
+
+// joinedHistory notes the version that is dropped among the ancestors of the one
+// that is taken, so that the next merge knows it has been settled; former
+// handles of both stay.
+func joinedHistory(theirs, ours storedRecord, take bool) (storedRecord, storedRecord) {
+	winner, loser := &ours, theirs
+	if take {
+		winner, loser = &theirs, ours
+	}
+	winner.Ancestors = append([]uuid.UUID{loser.Revision}, winner.Ancestors...)
+	winner.Ancestors = winner.Ancestors[:min(len(winner.Ancestors), keptAncestors)]
+	for _, handle := range loser.Former {
+		if !slices.Contains(winner.Former, handle) {
+			winner.Former = append(winner.Former, handle)
+		}
+	}
+	return theirs, ours
+}
+
+// tellConflict lists a record that both boxes changed, unless they say the same.
+func (m *merging) tellConflict(kind inventory.Kind, id uuid.UUID, ours, theirs storedRecord, take bool) error {
+	if ours.Removed == theirs.Removed && bytes.Equal(ours.Fields, theirs.Fields) {
+		return nil
+	}
+	our, err := readable(&m.t.View, kind, id, ours)
+	if err != nil {
+		return err
+	}
+	their, err := readable(m.other, kind, id, theirs)
+	if err != nil {
+		return err
+	}
+	from, to := their, our
+	if take {
+		from, to = our, their
+	}
+	c := MergeConflict{Kind: kind, ID: id, TookOther: take, Changes: inventory.Differences(from, to)}
+	for _, rec := range []inventory.Record{from, to} {
+		if rec != nil {
+			c.Handle = rec.Base().Handle
+		}
+	}
+	m.report.Conflicts = append(m.report.Conflicts, c)
+	return nil
+}
+
+// readable is a version of a record with its references named; nil for a
+// tombstone.
+func readable(v *View, kind inventory.Kind, id uuid.UUID, s storedRecord) (inventory.Record, error) {
+	if s.Removed {
+		return nil, nil
+	}
+	rec, err := v.bare(kind, id, s)
+	if err != nil {
+		return nil, err
+	}
+	return rec, v.fillIn(rec)
+}
+
+// put takes a record as the other box has it, history and all.
+func (m *merging) put(kind inventory.Kind, id uuid.UUID, theirs storedRecord, isNew bool) error {
+	rec, err := m.other.bare(kind, id, theirs)
+	if err != nil {
+		return err
+	}
+	old, err := m.t.slot(rec)
+	if errors.Is(err, inventory.ErrConflict) {
+		m.waiting = append(m.waiting, arrival{kind, id, theirs, isNew, err})
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	if err := m.t.writeRecord(rec, old, theirs); err != nil {
+		m.t.broken = err
+		return err
+	}
+	if lot, ok := rec.(*inventory.Lot); ok {
+		m.lots = append(m.lots, lot)
+	}
+	if isNew {
+		m.report.New++
+	} else {
+		m.report.Changed++
+	}
+	return m.t.wrote(1)
+}
+
+// takeRemoval notes a removal for the end: what was added meanwhile may refer to
+// the record, and then it stays.
+func (m *merging) takeRemoval(kind inventory.Kind, id uuid.UUID, ours, theirs storedRecord, here bool) error {
+	if here && !ours.Removed {
+		m.toBury = append(m.toBury, tombstone{kind, id, theirs})
+		return nil
+	}
+	if err := m.t.put(string(kind), id[:], theirs); err != nil {
+		return err
+	}
+	var card storedID
+	if _, err := m.t.get(bucketIDs, id[:], &card); err != nil {
+		return err
+	}
+	card.Kind, card.Handle, card.Removed = kind, "", true
+	return m.t.put(bucketIDs, id[:], card)
+}
+
+// revive brings back, for the length of the merge, a record that was removed
+// here and that the other box still has: what it added may refer to it.
+func (m *merging) revive(kind inventory.Kind, id uuid.UUID, ours, theirs storedRecord) error {
+	used, err := m.other.isUsed(kind, id)
+	if err != nil || !used {
+		return err
+	}
+	m.toBury = append(m.toBury, tombstone{kind, id, ours})
+	return m.put(kind, id, theirs, true)
+}
+
+// isUsed tells whether anything refers to a record, by its card alone.
+func (v *View) isUsed(kind inventory.Kind, id uuid.UUID) (bool, error) {
+	card, err := v.card(id)
+	return card.Refs > 0 || kind == inventory.KindLot && card.Entries > 0, err
+}
+
+// refuse lists the records for whose handles there is no room.
+func (m *merging) refuse() error {
+	if len(m.waiting) == 0 {
+		return nil
+	}
+	errs := make([]error, len(m.waiting))
+	for i, a := range m.waiting {
+		errs[i] = a.err
+	}
+	return fmt.Errorf("the boxes cannot be merged: %w", errors.Join(errs...))
+}
+
+// entries folds the lots that were put and books the other box's entries.
+func (m *merging) entries() error {
+	for _, lot := range m.lots {
+		if err := m.t.refold(lot); err != nil {
+			m.t.broken = err
+			return err
+		}
+	}
+	var part []*inventory.Event
+	flush := func() error {
+		n, err := m.t.book(part, false)
+		m.report.EntriesNew += n
+		part = part[:0]
+		return err
+	}
+	err := m.other.eachEvent(func(e *inventory.Event) error {
+		if part = append(part, e); len(part) < inOneBooking {
+			return nil
+		}
+		return flush()
+	})
+	return errors.Join(err, flush())
+}
+
+// bury carries out the removals that nothing stands against. One that frees
+// another record lets that one go as well.
+func (m *merging) bury() error {
+	for again := true; again; {
+		again = false
+		for i := 0; i < len(m.toBury); i++ {
+			gone := m.toBury[i]
+			used, err := m.t.isUsed(gone.kind, gone.id)
+			if err != nil {
+				return err
+			}
+			if used {
+				continue
+			}
+			if err := m.t.bury(gone.kind, gone.id); err != nil {
+				m.t.broken = err
+				return err
+			}
+			if err := m.t.put(string(gone.kind), gone.id[:], gone.stored); err != nil {
+				return err
+			}
+			m.report.Removed++
+			m.toBury = slices.Delete(m.toBury, i, i+1)
+			again = true
+			i--
+		}
+	}
+	return nil
+}
+
+// count lists the lots that have to be counted.
+func (m *merging) count() error {
+	return m.t.walk(bucketStock, func(key, payload []byte) error {
+		lot, stock, err := m.t.balance(groupOf(key), key[len(uuid.Nil):], payload)
+		if err == nil && stock.NeedsCount() {
+			m.report.NeedCount = append(m.report.NeedCount, lot)
+		}
+		return err
+	})
+}
