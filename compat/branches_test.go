@@ -62,11 +62,34 @@ func TestParts(t *testing.T) {
 		{"a flat battery", "two", "", flat, "booster:booster/chute sustainer:"},
 		{"a booster tumbles", "flame", "", right, "booster:booster/tumble sustainer:sustainer/chute"},
 		{"a stack on the backup", "flame", "", unlit, "booster+sustainer:sustainer/backup"},
+		{"an upper stage that cannot be followed", "two", "sustainer.cd= booster/main.head_end=plugged booster/chute.by=charge booster/chute.trigger=apogee booster/chute.line=out booster/chute.igniter=wick", unlit, "booster:booster/chute sustainer:sustainer/backup"},
+		{"a booster that cannot be followed on", "two", "booster/main.head_end=plugged sustainer/main.line=pad sustainer/backup.opens=interstage booster.cd=", unlit, "booster: sustainer:sustainer/backup"},
+		{"a stack whose stages only tumble", "flame", "drop=sustainer/backup sustainer/chute.by=tumble", unlit, "booster+sustainer:"},
+		{"a stage without a name", "solo", "body.name=", right, "1:1/chute"},
 		{"no curve: each stage alone", "two", "motor:soot.curve=", right, "booster:booster/chute sustainer:sustainer/chute"},
 		{"does not leave the pad", "two", "booster.dry_mass_g=2500", right, ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			r := checkScene(t, row.rocket, row.set)
+			if got, _ := partsOf(t, &r, row.branch); strings.Join(got, " ") != row.want {
+				t.Errorf("%q", got)
+			}
+		})
+	}
+}
+
+// TestDeadBattery: it takes its own lines along, and where it may run a
+// controller's electronics all lines of that.
+func TestDeadBattery(t *testing.T) {
+	const apart = "line:out.battery=big "
+	for _, row := range []struct{ name, set, branch, want string }{
+		{"its own electronics", apart, "battery small is flat", "booster:booster/chute sustainer:sustainer/backup"},
+		{"its own electronics: the other battery", apart, "battery big is flat", "booster:booster/chute sustainer:sustainer/chute"},
+		{"shared electronics", apart + "controller:tick.supply=shared", "battery small is flat", "booster:booster/chute sustainer:"},
+		{"nobody knows what runs them", apart + "controller:tick.supply=", "battery small is flat", "booster:booster/chute sustainer:"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			r := checkScene(t, "two", row.set)
 			if got, _ := partsOf(t, &r, row.branch); strings.Join(got, " ") != row.want {
 				t.Errorf("%q", got)
 			}

@@ -46,7 +46,9 @@ func (c *craft) shared(u, other *lineUse) Finding {
 	case f.Verdict == NoGo:
 		f.reason = sharedIdle
 	case u.overlaps(other):
+		idle := f.Assumed
 		f = u.least(u.beside(other), c.l)
+		f.Assumed |= idle // the battery was judged with those bounds
 		fallthrough
 	default:
 		f = withoutNoGo(f)

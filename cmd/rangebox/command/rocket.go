@@ -19,6 +19,12 @@ import (
 	"rangebox/inventory/quantity"
 )
 
+// What a site can be; the ascent's air holds within (ours).
+const (
+	lowestSite, highestSite  = -1000.0, 10000.0 // m
+	coldestSite, hottestSite = -90.0, 60.0      // C
+)
+
 // siteFlags are where a rocket flies.
 type siteFlags struct {
 	altitude, temperature, wind string
@@ -46,6 +52,12 @@ func (s *siteFlags) read(q *compat.RocketQuestion) error {
 	}
 	if wind.Or(0) < 0 {
 		return misused("give 0 or more", "--wind %q cannot be", s.wind)
+	}
+	if h := altitude.Or(0).Metres(); h < lowestSite || h > highestSite {
+		return misused("give -1000 to 10000 m", "--altitude %q is no place to launch from", s.altitude)
+	}
+	if t, ok := temperature.Get(); ok && (t.Celsius() < coldestSite || t.Celsius() > hottestSite) {
+		return misused("give -90 to 60 C", "--temperature %q is no weather to launch in", s.temperature)
 	}
 	q.Altitude, q.Temperature, q.Wind = altitude, temperature, wind
 	return nil
