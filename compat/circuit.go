@@ -2,6 +2,7 @@ package compat
 
 import (
 	"math"
+	"slices"
 
 	"rangebox/compat/circuit"
 	"rangebox/inventory"
@@ -79,9 +80,34 @@ func (c *Circuit) solve(l *Limits) *solved {
 	}
 	if s.worstLacks == 0 && !s.invalid {
 		s.worst = s.weak.WorstEach()
+		s.withoutContact(c)
 	}
 	c.solved = s
 	return s
+}
+
+// withoutContact tries a contact that was not measured at nothing as well, in a
+// parallel cluster: there a contact evens out the shares, and the bound may be at
+// either end. The worse of the two counts, for the inverse answers too.
+func (s *solved) withoutContact(c *Circuit) {
+	if c.series() || c.Count() < 2 || c.Line.Contact.Known() {
+		return
+	}
+	bare := s.weak
+	bare.Branches = slices.Clone(bare.Branches)
+	for i := range bare.Branches {
+		bare.Branches[i].Contact = 0
+	}
+	if bare.Check() != nil {
+		return
+	}
+	worst := bare.WorstEach()
+	if slices.Min(worst) < slices.Min(s.worst) {
+		s.weak = bare
+	}
+	for i := range worst {
+		s.worst[i] = min(s.worst[i], worst[i])
+	}
 }
 
 // electrics is what holds at the line's output.

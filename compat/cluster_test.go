@@ -1,6 +1,10 @@
 package compat
 
-import "testing"
+import (
+	"testing"
+
+	"rangebox/inventory/quantity"
+)
 
 // Two alike at 12 V: 0.2 + 0.2 ohm ahead of 1.2 ohm each, 12 A, 6 A each.
 const two = "count=2 line.contact_ohm=0.2 "
@@ -50,6 +54,27 @@ func TestClusterNamesTheLeastFavoured(t *testing.T) {
 			if len(f.List) != 1 || f.List[0].Subject != row.least {
 				t.Errorf("%s: %+v", row.set, f.List)
 			}
+		}
+	}
+}
+
+// TestContactThatIsNotMeasuredHelpsNoCluster: a contact in every branch evens out
+// the shares, so that its bound may lie at nothing. Nine volts behind 1.7 ohm,
+// three igniters of 1 ohm and 25 %: not measuring the contact never gives more
+// than contacts of nothing, nor than contacts of 0.2 ohm (worked out by hand with
+// the same network).
+func TestContactThatIsNotMeasuredHelpsNoCluster(t *testing.T) {
+	const block = "battery.open_circuit_v=9 battery.low_v=9 battery.internal_ohm=1.7 battery.aged_internal_ohm=1.7 igniter.bridge_tol_pct=25 "
+	for _, n := range []int{1, 2, 3, 6} {
+		worst := func(contact string) quantity.Current {
+			c := newScene(t, baseCircuit, block+"line.contact_ohm="+contact).circuit(t)
+			c.Groups[0].Count = n
+			r := CheckLine(c, Defaults())
+			return r.Groups[0].Worst.Or(0)
+		}
+		unknown := worst("")
+		if most := min(worst("0"), worst("0.2")); unknown > most || unknown == 0 {
+			t.Errorf("%d igniters: %d uA without the contact, %d uA at the worse of its bounds", n, unknown, most)
 		}
 	}
 }

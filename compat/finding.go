@@ -142,6 +142,10 @@ func (f Finding) Remedy(system quantity.System) string {
 
 // Source says where the limit comes from.
 func (f Finding) Source() string {
+	switch f.reason {
+	case firesRecommended, firesBelowRecommended, testMaker:
+		return "the maker's figure, as recorded"
+	}
 	source := ruleTable[f.Rule].source
 	if f.own {
 		return "your setting; the default is from: " + source

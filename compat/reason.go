@@ -47,6 +47,7 @@ const (
 	// supply-voltage
 	supplyHolds
 	supplyBridged
+	supplyOutlasted
 	supplyThin
 	supplyShorted
 	supplyFails
@@ -184,6 +185,7 @@ var reasons = [...]struct{ why, remedy string }{
 	testDangerous: {"{value} of continuity current comes near what can fire it; {limit} is asked", "do not connect it to this controller: checking continuity may fire it"},
 
 	supplyHolds:     {"the supply falls to {value}; {limit} is asked", ""},
+	supplyOutlasted: {"the electronics bridge a lost supply for longer than the pulse", ""},
 	supplyBridged:   {"the supply falls to {value}, and the electronics bridge the pulse", ""},
 	supplyThin:      {"the supply falls to {value}; {limit} is asked", "use a stronger battery, or give the electronics their own"},
 	supplyShorted:   {"the supply falls to {value}, and to {extra} if an igniter shorts after firing; {limit} is asked", "limit the current, or give the electronics their own battery"},

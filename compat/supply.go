@@ -27,6 +27,10 @@ func supplyVoltage(c *Circuit, l *Limits, out *Findings) {
 
 func (c *Circuit) supply(subject string, l *Limits) Finding {
 	s := c.solve(l)
+	bridged, knowsHoldup := c.bridges()
+	if bridged && (s.worstLacks != 0 || s.invalid) {
+		return Finding{Rule: SupplyVoltage, Subject: subject, Verdict: Go, reason: supplyOutlasted, own: l.own[SupplyVoltage]}
+	}
 	if s.worstLacks != 0 || s.invalid {
 		return lacking(SupplyVoltage, subject, s.worstLacks)
 	}
@@ -35,7 +39,6 @@ func (c *Circuit) supply(subject string, l *Limits) Finding {
 	f := Finding{Rule: SupplyVoltage, Subject: subject, own: l.own[SupplyVoltage], Assumed: s.assumedLeast}
 	f.Value, f.extra = amount(lowest, quantity.Volt), amount(shorted, quantity.Volt)
 	f.Limit = amount(times(brownout, l.SupplyMargin), quantity.Volt)
-	bridged, knowsHoldup := c.bridges()
 	switch {
 	case bridged:
 		f.Verdict, f.reason = Go, supplyBridged

@@ -37,6 +37,7 @@ var supplyRows = []row{
 	{name: "missing resistances count as nothing", set: shared + "line.contact_ohm= controller.on_ohm= controller.brownout_v=1", verdict: Caution, reason: supplyShorted, value: "10V", limit: "1.2V", assumed: "on_ohm, contact_ohm", from: fromBounds},
 	{name: "at bounds it fails", set: shared + "line.contact_ohm= controller.on_ohm= controller.brownout_v=10.000001 controller.holdup_s=0.1", verdict: Unknown, reason: supplyFails, value: "10V", limit: "12.000002V", assumed: "on_ohm, contact_ohm", missing: "on_ohm, contact_ohm", from: fromBounds},
 	{name: "worn resistance at its bound fails", set: limited + "battery.aged_internal_ohm= controller.brownout_v=10 controller.holdup_s=0", verdict: Unknown, reason: supplyFails, value: "9.75V", limit: "12V", assumed: "aged_internal_ohm", missing: "aged_internal_ohm", from: fromBounds},
+	{name: "no low voltage, but bridged", set: shared + "controller.brownout_v=5 battery.low_v= controller.pulse_s=0.2 controller.holdup_s=0.2", verdict: Go, reason: supplyOutlasted, from: fromOurs},
 	{name: "no low voltage", set: shared + "controller.brownout_v=5 battery.low_v=", verdict: Unknown, reason: cannotJudge, missing: "low_v", from: fromKept},
 	{name: "a battery read below its low voltage", set: shared + "controller.brownout_v=5 battery.open_circuit_v=11", verdict: Unknown, reason: contradicts, from: fromKept},
 }

@@ -80,8 +80,8 @@ func (b *Box) SetStock(lot uuid.UUID, s Stock) { b.stock[lot] = s }
 // Stock is what the ledger says of a lot.
 func (b *Box) Stock(lot *Lot) Stock { return b.stock[lot.ID] }
 
-// foldAll folds the events in the box. A lot without entries has the quantity
-// its file gave.
+// foldAll folds the events in the box. A lot has the quantity its file gave, where
+// it gave one.
 func (b *Box) foldAll() {
 	entries := map[uuid.UUID][]*Event{}
 	voided := map[uuid.UUID]bool{}
@@ -93,9 +93,7 @@ func (b *Box) foldAll() {
 	}
 	for _, lot := range List[*Lot](b) {
 		stock := Fold(lot, entries[lot.ID], func(id uuid.UUID) bool { return voided[id] })
-		if len(entries[lot.ID]) == 0 {
-			stock.OnHand = lot.Quantity.Or(0)
-		}
+		stock.OnHand = lot.Quantity.Or(stock.OnHand) // as the import counts a lot that is new
 		b.stock[lot.ID] = stock
 	}
 }

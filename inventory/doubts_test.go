@@ -25,6 +25,8 @@ func TestDoubts(t *testing.T) {
 		rec  Record
 		want string // a part of the one doubt; empty: none
 	}{
+		{"no-fire below all-fire", &Igniter{NoFire: quantity.Some(quantity.Current(4)), AllFire: quantity.Some(quantity.Current(5))}, ""},
+		{"no-fire at all-fire", &Igniter{NoFire: quantity.Some(quantity.Current(5)), AllFire: quantity.Some(quantity.Current(5))}, "fires none"},
 		{"core as long as the motor", &Motor{Length: mm(100), Core: mm(100)}, ""},
 		{"core longer than the motor", &Motor{Length: mm(100), Core: mm(100.1)}, "core is longer"},
 		{"core of a motor of unknown length", &Motor{Core: mm(100)}, ""},

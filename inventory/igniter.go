@@ -1,8 +1,6 @@
 package inventory
 
 import (
-	"fmt"
-
 	"rangebox/inventory/quantity"
 )
 
@@ -49,7 +47,7 @@ func wireFields[R any](first int, p func(*R) *Wire) []Field {
 	}
 }
 
-var igniterTable = refusing(table("igniter", func(g *Igniter) *Header { return &g.Header }, true, append([]Field{
+var igniterTable = doubting(table("igniter", func(g *Igniter) *Header { return &g.Header }, true, append([]Field{
 	text(10, "maker", "who makes it", func(g *Igniter) *string { return &g.Maker }),
 	text(11, "name", "what the maker calls it", func(g *Igniter) *string { return &g.Name }),
 	number(12, "head_mm", quantity.Millimetre, Positive, "largest diameter over the coating, without shroud",
@@ -77,13 +75,12 @@ var igniterTable = refusing(table("igniter", func(g *Igniter) *Header { return &
 		func(g *Igniter) *quantity.Opt[bool] { return &g.BridgeIncludesLeads }),
 	number(24, "lead_mm", quantity.Millimetre, Positive, "length of the leads",
 		func(g *Igniter) *quantity.Opt[quantity.Length] { return &g.Lead }),
-}, wireFields(25, func(g *Igniter) *Wire { return &g.LeadWire })...)...), checkIgniter)
+}, wireFields(25, func(g *Igniter) *Wire { return &g.LeadWire })...)...), doubtIgniter)
 
-func checkIgniter(g *Igniter) []error {
-	var errs []error
+func doubtIgniter(g *Igniter) []string {
 	allFire, ok := g.AllFire.Get()
 	if noFire, ok2 := g.NoFire.Get(); ok && ok2 && noFire >= allFire {
-		errs = append(errs, fmt.Errorf("%w: no_fire_a is not below all_fire_a", ErrInvalid))
+		return []string{"the current that fires none is not below the one that fires all"}
 	}
-	return errs
+	return nil
 }

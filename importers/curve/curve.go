@@ -1,17 +1,19 @@
-// Package curve reads a thrust curve: two columns of numbers, time in seconds and
-// thrust in newtons, separated by commas, semicolons, tabs or spaces, with or
-// without a header, with comment lines that begin with # or ;.
+// Package curve reads a thrust curve: two columns of numbers, time and thrust,
+// separated by commas, semicolons, tabs or spaces, with decimal points or (but
+// for the first) decimal commas, in any encoding that package importers knows,
+// with or without a header, with comment lines that begin with # or ;.
+//
+// Bare numbers are seconds and newtons, or what the header says in brackets or as
+// its last word (`Time (ms)`, `thrust_lbf`); a unit in a cell wins over both.
 //
 // It fills curve points and knows no store. It imports the standard library, the
 // importers' complaints, the records and the quantities.
 package curve
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"rangebox/importers"
 	"rangebox/inventory"
@@ -32,27 +34,46 @@ type Result struct {
 // Read reads a curve. Errors are an importers.Issue with the line, and wrap
 // inventory.ErrInvalid.
 func Read(r io.Reader, file string) (Result, error) {
-	in := &reading{file: file}
-	lines := bufio.NewScanner(r)
-	lines.Buffer(nil, 64<<10)
-	for lines.Scan() {
+	data, err := importers.ReadAll(r, file)
+	if err != nil {
+		return Result{}, err
+	}
+	text, err := importers.Text(data, file)
+	if err != nil {
+		return Result{}, err
+	}
+	in := &reading{file: file, time: quantity.Second.Scale, thrust: quantity.Newton.Scale}
+	for text != "" {
+		var line string
+		line, text = cutLine(text)
 		in.row++
-		if err := in.line(lines.Text()); err != nil {
+		if err := in.line(line); err != nil {
 			return Result{}, err
 		}
-	}
-	if err := lines.Err(); err != nil {
-		in.row++
-		return Result{}, in.refuse("a line that cannot be read", "two numbers, time in s and thrust in N")
 	}
 	return in.result()
 }
 
+// cutLine cuts at LF, CR or both.
+func cutLine(text string) (line, rest string) {
+	end := strings.IndexAny(text, "\r\n")
+	if end < 0 {
+		return text, ""
+	}
+	rest = text[end+1:]
+	if text[end] == '\r' {
+		rest = strings.TrimPrefix(rest, "\n")
+	}
+	return text[:end], rest
+}
+
 type reading struct {
-	file   string
-	row    int
-	header bool // a header line was seen
-	points []inventory.CurvePoint
+	file         string
+	row          int
+	header       bool // a header line was seen
+	delimiter    rune // of the first line of numbers; 0 before it
+	time, thrust *quantity.Scale
+	points       []inventory.CurvePoint
 }
 
 func (in *reading) refuse(found, expected string) error {
@@ -60,32 +81,126 @@ func (in *reading) refuse(found, expected string) error {
 		Err: fmt.Errorf("%w: found %s, expected %s", inventory.ErrInvalid, found, expected)}
 }
 
+const twoNumbers = "two numbers, time in s and thrust in N"
+
 func (in *reading) line(text string) error {
-	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
+	text = strings.TrimSpace(text)
 	if text == "" || text[0] == '#' || text[0] == ';' {
 		return nil
 	}
-	if !utf8.ValidString(text) {
-		return in.refuse("a line that is not UTF-8 text", "two numbers, time in s and thrust in N")
+	at, thrust, ok := in.numbers(text)
+	if ok {
+		return in.point(quantity.Time(at), quantity.Force(thrust))
 	}
-	cells := strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\t' || r == ' ' })
-	at, err1 := number(cells, 0, quantity.Second.Scale)
-	thrust, err2 := number(cells, 1, quantity.Newton.Scale)
-	if err1 != nil && err2 != nil && len(in.points) == 0 && !in.header {
+	if len(in.points) == 0 && !in.header && in.isHeader(text) {
 		in.header = true
-		return nil
+		return in.units(text)
 	}
-	if err1 != nil || err2 != nil || len(cells) != 2 {
-		return in.refuse(fmt.Sprintf("%q", inventory.Printable(text)), "two numbers, time in s and thrust in N")
-	}
-	return in.point(quantity.Time(at), quantity.Force(thrust))
+	return in.refuse(fmt.Sprintf("%q", inventory.Printable(text)), twoNumbers)
 }
 
-func number(cells []string, i int, scale *quantity.Scale) (int64, error) {
-	if i >= len(cells) {
-		return 0, inventory.ErrInvalid
+// delimiters in the order they are tried: a comma may be decimal beside any
+// other.
+var delimiters = []rune{';', '\t', ',', ' '}
+
+// numbers reads a line of two numbers. The first such line tells what is between
+// them.
+func (in *reading) numbers(text string) (at, thrust int64, ok bool) {
+	for _, d := range delimiters {
+		if in.delimiter != 0 && in.delimiter != d {
+			continue
+		}
+		cells := split(text, d)
+		if len(cells) != 2 {
+			continue
+		}
+		at, err1 := in.time.Parse(point(cells[0], d))
+		thrust, err2 := in.thrust.Parse(point(cells[1], d))
+		if err1 == nil && err2 == nil {
+			in.delimiter = d
+			return at, thrust, true
+		}
 	}
-	return scale.Parse(cells[i])
+	return 0, 0, false
+}
+
+// split gives the cells of a line, without quotes and empty ones at its end.
+func split(text string, delimiter rune) []string {
+	var cells []string
+	if delimiter == ' ' {
+		cells = strings.Fields(text)
+	} else {
+		cells = strings.Split(text, string(delimiter))
+	}
+	for i, c := range cells {
+		cells[i] = strings.Trim(c, " \t\"\u00a0")
+	}
+	for len(cells) > 2 && cells[len(cells)-1] == "" {
+		cells = cells[:len(cells)-1]
+	}
+	return cells
+}
+
+// point puts a decimal point for a comma, where commas do not part the columns.
+func point(cell string, delimiter rune) string {
+	if delimiter == ',' || strings.Count(cell, ",") != 1 || strings.Contains(cell, ".") {
+		return cell
+	}
+	return strings.Replace(cell, ",", ".", 1)
+}
+
+// isHeader tells a line of words from a damaged line of numbers.
+func (in *reading) isHeader(text string) bool {
+	for _, cell := range in.headerCells(text) {
+		if strings.IndexAny(cell, "0123456789+-.,") == 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// headerCells splits a header at the delimiter that gives two cells.
+func (in *reading) headerCells(text string) []string {
+	for _, d := range delimiters {
+		if cells := split(text, d); len(cells) == 2 {
+			return cells
+		}
+	}
+	return []string{text}
+}
+
+// units takes the units that a header states.
+func (in *reading) units(text string) error {
+	cells := in.headerCells(text)
+	if len(cells) != 2 {
+		return nil
+	}
+	for i, scale := range []**quantity.Scale{&in.time, &in.thrust} {
+		unit, stated := unitOf(cells[i])
+		found, ok := (*scale).In(unit)
+		switch {
+		case ok:
+			*scale = found
+		case stated:
+			return in.refuse(fmt.Sprintf("%q", inventory.Printable(cells[i])), "time first, in s or ms, then thrust, in N, lbf or kgf")
+		}
+	}
+	return nil
+}
+
+// unitOf is what stands in brackets, which states a unit, or else the last word,
+// which may be one.
+func unitOf(header string) (unit string, stated bool) {
+	for _, pair := range []string{"()", "[]"} {
+		begin := strings.LastIndexByte(header, pair[0])
+		if begin >= 0 && strings.HasSuffix(header, pair[1:]) {
+			return strings.TrimSpace(header[begin+1 : len(header)-1]), true
+		}
+	}
+	if i := strings.LastIndexAny(header, " _/,"); i > 0 {
+		return header[i+1:], false
+	}
+	return "", false
 }
 
 func (in *reading) point(at quantity.Time, thrust quantity.Force) error {

@@ -12,11 +12,22 @@ import (
 
 func TestReadsTheHabitsThereAre(t *testing.T) {
 	for name, text := range map[string]string{
-		"commas and header":  "time,thrust\n0,0\n0.1,12.5\n1.2,0\n",
-		"semicolons":         "0;0\n0.1;12.5\n1.2;0",
-		"tabs, comments":     "# from the stand\n; second comment\n0\t0\n0.1\t12.5\n1.2\t0\n",
-		"spaces, CRLF, mark": "\ufeff0 0\r\n 0.1   12.5\r\n1.2 0\r\n",
-		"units in each cell": "0s,0N\n100ms,12.5N\n1.2s,0N\n",
+		"commas and header":   "time,thrust\n0,0\n0.1,12.5\n1.2,0\n",
+		"semicolons":          "0;0\n0.1;12.5\n1.2;0",
+		"tabs, comments":      "# from the stand\n; second comment\n0\t0\n0.1\t12.5\n1.2\t0\n",
+		"spaces, CRLF, mark":  "\ufeff0 0\r\n 0.1   12.5\r\n1.2 0\r\n",
+		"units in each cell":  "0s,0N\n100ms,12.5N\n1.2s,0N\n",
+		"decimal commas":      "Zeit;Schub\n0;0\n0,1;12,5\n1,2;0\n",
+		"commas and spaces":   "0,0 0,0\n0,1 12,5\n1,2 0,0\n",
+		"commas and tabs":     "0\t0\n0,1\t12,5\n1,2\t0\n",
+		"comma and space":     "0, 0\n0.1, 12.5\n1.2, 0\n",
+		"old line ends":       "0 0\r0.1 12.5\r1.2 0\r",
+		"ms":                  "Time (ms),Thrust (N)\n0,0\n100,12.5\n1200,0\n",
+		"ms as the last word": "time_ms thrust_n\n0 0\n100 12.5\n1200 0\n",
+		"quotes":              "\"t\",\"F\"\n\"0\",\"0\"\n\"0.1\",\"12.5\"\n\"1.2\",\"0\"\n",
+		"a cell too many":     "0;0;\n0.1;12.5;\n1.2;0;\n",
+		"UTF-16":              "\xff\xfe0\x00,\x000\x00\n\x000\x00.\x001\x00,\x001\x002\x00.\x005\x00\n\x001\x00.\x002\x00,\x000\x00",
+		"old Western text":    "# gemessen von B\xf6hm\n0,0\n0.1,12.5\n1.2,0\n",
 	} {
 		got, err := Read(strings.NewReader(text), "c.csv")
 		if err != nil {
@@ -43,18 +54,39 @@ func TestSuppliesZeros(t *testing.T) {
 	}
 }
 
+// TestUnits: pound-force and kilogram-force to the millinewton, from their definition (4.4482216152605 N and 9.80665 N).
+func TestUnits(t *testing.T) {
+	for text, want := range map[string]quantity.Force{
+		"Time (s),Thrust (lbf)\n0,0\n0.1,2\n1,0\n":    8_896,
+		"t [ms];F [kgf]\n0;0\n100;2,5\n1000;0\n":      24_517,
+		"time thrust_lbf\n0 0\n0.1 2\n1 0\n":          8_896,
+		"Time (s),Thrust (lbf)\n0,0\n0.1,12 N\n1,0\n": 12_000,
+	} {
+		got, err := Read(strings.NewReader(text), "c")
+		if err != nil || len(got.Points) != 3 || got.Points[1] != (inventory.CurvePoint{At: 100_000, Thrust: want}) {
+			t.Errorf("%q: got %+v, %v", text, got, err)
+		}
+	}
+}
+
 func TestComplaintsNameTheLine(t *testing.T) {
 	for text, row := range map[string]int{
-		"0,0\n0.1,5\n0.1,6\n":              3,
-		"0,0\n0.1,-5\n":                    2,
-		"0,0\n-0.1,5\n":                    2,
-		"0,0\nnonsense\n":                  2,
-		"t,f\nx,y\n":                       2,
-		"0,0\n1,2,3\n":                     2,
-		"0,0\n1,\xff\n":                    2,
-		"0,0\n":                            0,
-		"":                                 0,
-		strings.Repeat("9", 70<<10) + "\n": 1,
+		"0,0\n0.1,5\n0.1,6\n":                   3,
+		"0,0\n0.1,-5\n":                         2,
+		"0,0\n-0.1,5\n":                         2,
+		"0,0\nnonsense\n":                       2,
+		"t,f\nx,y\n":                            2,
+		"0,0\n1,2,3\n":                          2,
+		"0,0\n1,\x81\n":                         2,
+		"0,0\n1,\xff\n":                         2,
+		"0,0\n0.1;5\n":                          2,
+		"Time (h),Thrust (N)\n0,0\n1,1\n":       1,
+		"Thrust (N),Time (s)\n0,0\n1,1\n":       1,
+		"0,0\n0.1,x\n":                          2,
+		"0,x\n0,0\n1,1\n":                       1,
+		"0,0\n":                                 0,
+		"":                                      0,
+		strings.Repeat("9", 70<<10) + "\n0,0\n": 1,
 	} {
 		_, err := Read(strings.NewReader(text), "c.csv")
 		var issue importers.Issue
@@ -71,11 +103,13 @@ func TestComplaintsNameTheLine(t *testing.T) {
 func FuzzRead(f *testing.F) {
 	f.Add("time,thrust\n0,0\n0.1,12.5\n1.2,0\n")
 	f.Add("0;0\n0.1;12.5e1\n")
+	f.Add("Time (ms);Thrust (lbf)\r0;0\r100;12,5\r")
+	f.Add("\xff\xfe0\x00 \x000\x00")
 	f.Fuzz(func(t *testing.T, text string) {
 		got, err := Read(strings.NewReader(text), "c")
 		if err != nil {
 			var issue importers.Issue
-			if !errors.As(err, &issue) || issue.Row > strings.Count(text, "\n")+1 {
+			if !errors.As(err, &issue) || issue.Row > len(text)+1 {
 				t.Fatalf("complaint outside the file: %v", err)
 			}
 			return

@@ -86,6 +86,10 @@ func keyText(key []byte) string {
 	if id, err := uuid.FromBytes(key); err == nil {
 		return id.String()
 	}
+	const most = 64 // a key that is damaged can be of any length
+	if len(key) > most {
+		return fmt.Sprintf("%x... (%d bytes)", key[:most], len(key))
+	}
 	for _, c := range key {
 		if c < ' ' || c > '~' {
 			return fmt.Sprintf("%x", key)

@@ -79,7 +79,7 @@ func (t *Tx) flush() error {
 		t.broken = fmt.Errorf("write the box: %w", err)
 		return t.broken
 	}
-	t.tx = tx
+	t.tx, t.pages = tx, nil
 	clear(t.buckets)
 	return nil
 }

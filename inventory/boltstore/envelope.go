@@ -14,6 +14,12 @@ const valueVersion = 1
 // envelopeSize is the version byte and the checksum before the payload.
 const envelopeSize = 5
 
+// Nothing longer was ever written; a size that is damaged is not to be believed.
+const (
+	longestKey   = 1024
+	largestValue = maxFieldsSize + 64<<10
+)
+
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
 // checksum covers the bucket's name, the key, the version byte and the payload,
@@ -38,8 +44,11 @@ func seal(bucket string, key, payload []byte) []byte {
 // unseal checks an envelope and gives the payload inside. The error wraps
 // ErrDamaged, or ErrNewer for a whole value of a newer version.
 func unseal(bucket string, key, value []byte) ([]byte, error) {
-	if len(value) < envelopeSize {
+	switch {
+	case len(value) < envelopeSize:
 		return nil, damaged(bucket, key, "the value is cut short")
+	case len(key) > longestKey, len(value) > largestValue:
+		return nil, damaged(bucket, key, "it is larger than any that was ever written")
 	}
 	version, payload := value[0], value[envelopeSize:]
 	if binary.BigEndian.Uint32(value[1:]) != checksum(bucket, key, version, payload) {

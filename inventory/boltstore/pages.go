@@ -7,8 +7,6 @@ import (
 	"hash/fnv"
 	"io"
 	"os"
-
-	bolt "go.etcd.io/bbolt"
 )
 
 // The layout of bbolt's pages, as far as walking them takes: a header of 16
@@ -40,10 +38,18 @@ type pages struct {
 	pageSize int64
 	high     uint64   // the first page number that is not in use
 	used     []string // what each page belongs to, empty where to nothing yet
-	skim     bool     // leaves the pages of values alone
-	leaves   []uint64 // which these are
+	skim     bool     // leaves the pages of values alone, where there are many
 	room     [][]byte // for the pages on the way down, by depth
 	problems []string
+	leaves   map[string][]leafAt // the pages left alone, by what they belong to
+	lows     []byte              // room for their keys
+	looked   map[uint64]bool     // those that were looked at since
+}
+
+// leafAt is a page of values and the least key that it may hold.
+type leafAt struct {
+	id  uint64
+	low []byte
 }
 
 // meta is what matters of a meta page.
@@ -63,50 +69,6 @@ func checkPages(file *os.File) []string {
 		w.checkAllUsed()
 	}
 	return w.problems
-}
-
-// skimPages is the part of checkPages that every opening can afford: it reads
-// the pages that point to others, a hundredth of the file, so that bbolt is
-// never sent in a circle, and, where a write is to follow, sees that no page in
-// use is listed as free. It gives the first problem, empty where there is none.
-func skimPages(file *os.File, writing bool) string {
-	w := &pages{file: file, skim: true}
-	w.skimTree(writing)
-	return w.first()
-}
-
-// skimForWriting looks at the header of each page of values besides: bbolt
-// frees as many pages as the header of one that is written anew says.
-func skimForWriting(file *os.File, tx *bolt.Tx) string {
-	w := &pages{file: file, skim: true}
-	w.skimTree(true)
-	for _, id := range w.leaves {
-		info, err := tx.Page(int(id))
-		if err != nil || info == nil || info.ID != int(id) || info.Type != "leaf" {
-			w.problem("page %d of %s has a header that makes no sense", id, w.used[id])
-			break
-		}
-		for n := id + 1; n <= id+uint64(info.OverflowCount) && len(w.problems) == 0; n++ {
-			w.claim(n, w.used[id])
-		}
-	}
-	return w.first()
-}
-
-func (w *pages) skimTree(writing bool) {
-	m, _ := w.start()
-	w.problems = nil // one damaged meta page of two is bbolt's to live with
-	w.tree(m.root, "the root", true, bounds{})
-	if writing {
-		w.free(m.freelist)
-	}
-}
-
-func (w *pages) first() string {
-	if len(w.problems) > 0 {
-		return w.problems[0]
-	}
-	return ""
 }
 
 // start reads the meta pages; the file is at least as long as they say.
@@ -169,39 +131,48 @@ func (w *pages) claim(id uint64, what string) bool {
 	return true
 }
 
-// page reads a page with its overflow and marks it used.
-// What it gives serves until the next page of the same depth is read.
+// page reads a page with its overflow and marks it used. What it gives serves
+// until the next page of the same depth is read.
 func (w *pages) page(id uint64, what string, depth int) (flags uint16, data []byte, ok bool) {
 	if !w.claim(id, what) {
 		return 0, nil, false
 	}
+	data, ok = w.read(id, what, depth)
+	if !ok {
+		return 0, nil, false
+	}
+	for n := id + 1; n <= id+uint64(native.Uint32(data[12:])); n++ {
+		if !w.claim(n, what) {
+			return 0, nil, false
+		}
+	}
+	return native.Uint16(data[8:]), data, true
+}
+
+// read reads a page with its overflow.
+func (w *pages) read(id uint64, what string, depth int) (data []byte, ok bool) {
 	if depth == len(w.room) {
 		w.room = append(w.room, make([]byte, w.pageSize))
 	}
 	data = w.room[depth][:w.pageSize:w.pageSize]
 	if _, err := w.file.ReadAt(data, int64(id)*w.pageSize); err != nil {
 		w.problem("page %d of %s cannot be read: %v", id, what, err)
-		return 0, nil, false
+		return nil, false
 	}
 	overflow := uint64(native.Uint32(data[12:]))
 	if native.Uint64(data) != id || overflow >= w.high-id {
 		w.problem("page %d of %s has a header that makes no sense", id, what)
-		return 0, nil, false
+		return nil, false
 	}
-	for n := id + 1; n <= id+overflow; n++ {
-		if !w.claim(n, what) {
-			return 0, nil, false
-		}
+	if overflow == 0 {
+		return data, true
 	}
-	if overflow > 0 {
-		more := make([]byte, int64(overflow)*w.pageSize)
-		if _, err := w.file.ReadAt(more, int64(id+1)*w.pageSize); err != nil {
-			w.problem("page %d of %s cannot be read: %v", id, what, err)
-			return 0, nil, false
-		}
-		data = append(data, more...)
+	more := make([]byte, int64(overflow)*w.pageSize)
+	if _, err := w.file.ReadAt(more, int64(id+1)*w.pageSize); err != nil {
+		w.problem("page %d of %s cannot be read: %v", id, what, err)
+		return nil, false
 	}
-	return native.Uint16(data[8:]), data, true
+	return append(data, more...), true
 }
 
 // tree walks a branch or leaf page and all below it; root is the tree whose
@@ -243,8 +214,7 @@ func (w *pages) branch(id uint64, data []byte, what string, root bool, in bounds
 			overLeaves = w.skim && !root && w.isLeaf(child)
 		}
 		if overLeaves {
-			w.claim(child, what)
-			w.leaves = append(w.leaves, child)
+			w.leave(child, what, key)
 			continue
 		}
 		w.tree(child, what, root, below)
@@ -271,22 +241,8 @@ func (b bounds) has(key []byte) bool {
 	return (order > 0 || order == 0 && !b.past) && (b.high == nil || bytes.Compare(key, b.high) < 0)
 }
 
-// isLeaf tells whether a page holds values; its sisters then do so as well,
-// since all of them lie equally deep.
-func (w *pages) isLeaf(id uint64) bool {
-	head := make([]byte, pageHeader)
-	if id >= w.high {
-		return false
-	}
-	_, err := w.file.ReadAt(head, int64(id)*w.pageSize)
-	return err == nil && native.Uint16(head[8:]) == leafPage
-}
-
 func (w *pages) leaf(id uint64, data []byte, what string, root bool, in bounds) {
 	count := int(native.Uint16(data[10:]))
-	if w.skim && !root {
-		return
-	}
 	if pageHeader+count*leafElement > len(data) {
 		w.problem("page %d of %s counts %d values", id, what, count)
 		return
@@ -313,7 +269,7 @@ func (w *pages) value(flags uint32, key, value []byte, what string, root bool, d
 		w.problem("%s has a value where a bucket belongs, or a bucket where a value does", what)
 		return
 	}
-	name := fmt.Sprintf("bucket %q", key)
+	name := bucketName(key)
 	if page := native.Uint64(value); page != 0 {
 		w.tree(page, name, false, bounds{depth: depth})
 		return

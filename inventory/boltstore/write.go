@@ -18,6 +18,9 @@ type Tx struct {
 	discard bool
 	// broken is a failure half-way through a change, after which nothing may be kept.
 	broken error
+	// pages knows the file as it was before this transaction; nil once it has
+	// written to it.
+	pages *pages
 	// bulk, when set, commits and begins anew where a lot has been written.
 	bulk *bulk
 }
@@ -97,14 +100,15 @@ func (o *opened) begin(path string, opt Options) (*Tx, error) {
 }
 
 func (o *opened) newTx(tx *bolt.Tx, path string, opt Options) (*Tx, error) {
-	if problem := skimForWriting(o.file, tx); problem != "" {
+	pages, problem := skimForWriting(o.file, tx)
+	if problem != "" {
 		return nil, pageDamage(problem)
 	}
 	view, err := newView(tx)
 	if err != nil && !errors.Is(err, errOlder) {
 		return nil, err
 	}
-	t := &Tx{View: *view, opt: opt}
+	t := &Tx{View: *view, opt: opt, pages: pages}
 	if errors.Is(err, errOlder) {
 		if err := copyAside(tx, path); err != nil {
 			return nil, err
@@ -169,11 +173,25 @@ func (t *Tx) put(bucket string, key []byte, value any) error {
 	if err != nil {
 		return err
 	}
+	if err := t.look(bucket, key); err != nil {
+		return err
+	}
 	if b.Get(key) == nil {
 		t.state.Counts[bucket]++
 	}
 	t.changed = true
 	return t.putRaw(b, key, seal(bucket, key, encode(value)))
+}
+
+// look checks the pages that a change is going to touch.
+func (t *Tx) look(bucket string, key []byte) error {
+	if t.pages == nil {
+		return nil
+	}
+	if problem := t.pages.near(bucket, key); problem != "" {
+		t.broken = pageDamage(problem)
+	}
+	return t.broken
 }
 
 // drop deletes a value and keeps count of the bucket.
@@ -184,6 +202,9 @@ func (t *Tx) drop(bucket string, key []byte) error {
 	}
 	if b.Get(key) == nil {
 		return nil
+	}
+	if err := t.look(bucket, key); err != nil {
+		return err
 	}
 	t.state.Counts[bucket]--
 	t.changed = true
