@@ -17,7 +17,7 @@ func curveOf(newtons int64) []inventory.CurvePoint {
 	}
 }
 
-// TestCurveDoubts: rules.md, warned (ours): black powder 40 to 110 s, composite
+// TestCurveDoubts: docs/rules.md, warned (ours): black powder 40 to 110 s, composite
 // 120 to 270 s of specific impulse; a class letter that the curve contradicts.
 func TestCurveDoubts(t *testing.T) {
 	rows := []struct {

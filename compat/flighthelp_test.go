@@ -12,14 +12,14 @@ import (
 )
 
 const (
-	fromFlight  = "rules.md, Flight: ours"
-	fromHabit   = "rules.md, Flight: common practice, no source"
-	fromCode    = "rules.md, Flight: safety code (from memory)"
+	fromFlight  = "docs/rules.md, Flight: ours"
+	fromHabit   = "docs/rules.md, Flight: common practice, no source"
+	fromCode    = "docs/rules.md, Flight: safety code (from memory)"
 	fromClass1  = "14 CFR 101.22 (read): 125 g of propellant, 1500 g at lift-off"
 	fromArming  = "High Power Rocket Safety Code (read in part)"
 	fromKnowles = "Knowles, Derivation of Table for Estimated Ejection Charge Size (read)"
-	fromTable   = "sources.md, personnel distance (quoted)"
-	fromDesign  = "design.md section 6 (ours)"
+	fromTable   = "docs/sources.md, personnel distance (quoted)"
+	fromDesign  = "the computation of this project (ours)"
 )
 
 // flightRow is one case of a flight rule: a rocket of testdata/flight/scenes.json,

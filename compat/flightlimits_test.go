@@ -9,7 +9,7 @@ import (
 )
 
 // flightLimitRows has, for every threshold of the flight rules, its default as
-// rules.md states it and a case that another value decides otherwise.
+// docs/rules.md states it and a case that another value decides otherwise.
 var flightLimitRows = []struct {
 	name, standard, value string
 	rule                  Rule
@@ -56,7 +56,7 @@ func TestFlightThresholds(t *testing.T) {
 			}
 			got := threshold.Show(Defaults(), quantity.Metric)
 			if got != row.standard && !(row.standard == "0.3 g" && got == "300 mg") && !(row.standard == "0.2 s" && got == "200 ms") {
-				t.Errorf("default %s, not %s as in rules.md", got, row.standard)
+				t.Errorf("default %s, not %s as in docs/rules.md", got, row.standard)
 			}
 			s := newFlightScene(t, row.rocket, row.set)
 			own, err := LimitsFrom(&inventory.Settings{Thresholds: map[string]string{row.name: row.value}})

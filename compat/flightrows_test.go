@@ -241,7 +241,7 @@ var distanceRows = []flightRow{
 
 func TestSafetyDistance(t *testing.T) { checkFlightRows(t, SafetyDistance, distanceRows) }
 
-// TestDistanceTables: the edges of each table as published (sources.md, quoted).
+// TestDistanceTables: the edges of each table as published (docs/sources.md, quoted).
 func TestDistanceTables(t *testing.T) {
 	for _, row := range []struct {
 		table, impulse string

@@ -180,7 +180,7 @@ func TestBackupAdvice(t *testing.T) {
 	}
 }
 
-// TestChargeFigures: sources.md, worked (computed): 4 x 12 in at 15 psi 1.1674 g,
+// TestChargeFigures: docs/sources.md, worked (computed): 4 x 12 in at 15 psi 1.1674 g,
 // short rule 1.152; 3 x 10 in 0.5472 g; 6 x 18 in 3.9400 g; and never under 0.2 g.
 func TestChargeFigures(t *testing.T) {
 	for _, row := range []struct {

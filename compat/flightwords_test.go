@@ -87,7 +87,7 @@ func TestWordsOfEveryFlightFinding(t *testing.T) {
 	everyVerdict(t, seen)
 }
 
-// everyVerdict: each flight rule at each verdict it can give (rules.md).
+// everyVerdict: each flight rule at each verdict it can give (docs/rules.md).
 func everyVerdict(t *testing.T, seen map[Rule]map[Verdict]bool) {
 	t.Helper()
 	for rule, verdicts := range map[Rule][]Verdict{

@@ -12,14 +12,14 @@ import (
 
 // Where the numbers of the tables come from, and how far they can be trusted.
 const (
-	fromPractice = "rules.md, Fit: common practice, no source"
+	fromPractice = "docs/rules.md, Fit: common practice, no source"
 	fromFiring   = "14 CFR 417 D417.19(l) (read): 150 % of all-fire at lowest voltage and worst tolerances"
 	fromTesting  = "14 CFR 417 D417.21(d) (read): a tenth of no-fire"
 	fromNasa     = "NASA-STD-8719.24 Annex 13.8.1.1.1 (read): 50 mA, whichever is less"
-	fromBounds   = "rules.md, bounds for missing figures: ours"
-	fromKept     = "rules.md, what every rule keeps to: ours"
-	fromOurs     = "rules.md, Circuit and Lot: ours"
-	fromWork     = "worked by hand from design.md section 6 (computed)"
+	fromBounds   = "docs/rules.md, bounds for missing figures: ours"
+	fromKept     = "docs/rules.md, what every rule keeps to: ours"
+	fromOurs     = "docs/rules.md, Circuit and Lot: ours"
+	fromWork     = "worked by hand from the circuit of package circuit (computed)"
 )
 
 // The base that rows differ from. Its circuit is one of 1.5 ohm at 12 V: 8 A.

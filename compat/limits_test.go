@@ -13,7 +13,7 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// flightDefaults has the thresholds of the flight rules as rules.md states them;
+// flightDefaults has the thresholds of the flight rules as docs/rules.md states them;
 // what they decide stands with those rules.
 var flightDefaults = map[string]string{
 	"motor-mount.play_mm": "1 mm", "thrust-to-weight.asked": "5", "thrust-to-weight.least": "3", "rail-speed.asked_m_s": "15 m/s",
@@ -24,7 +24,7 @@ var flightDefaults = map[string]string{
 	"bound.delay_tol_pct": "20%", "bound.timer_tol_pct": "5%", "bound.detect_s": "200 ms", "bound.lag_s": "1 s",
 }
 
-// TestEveryThresholdIsTested: none is without its figure of rules.md here.
+// TestEveryThresholdIsTested: none is without its figure of docs/rules.md here.
 func TestEveryThresholdIsTested(t *testing.T) {
 	decided, standard := map[string]bool{}, Defaults()
 	for _, row := range limitRows {
@@ -41,13 +41,13 @@ func TestEveryThresholdIsTested(t *testing.T) {
 			t.Errorf("%s is not tested", threshold.Name)
 		}
 		if got := threshold.Show(standard, quantity.Metric); flight && got != want {
-			t.Errorf("%s is %s, not %s as in rules.md", threshold.Name, got, want)
+			t.Errorf("%s is %s, not %s as in docs/rules.md", threshold.Name, got, want)
 		}
 	}
 }
 
 // limitRows has, for every threshold of the pair and circuit rules, its default
-// as rules.md states it and a case that another value decides otherwise.
+// as docs/rules.md states it and a case that another value decides otherwise.
 var limitRows = []struct {
 	name, standard, value string
 	set                   string
@@ -81,7 +81,7 @@ func TestThresholds(t *testing.T) {
 			threshold := thresholdNamed(t, row.name)
 			standard := Defaults()
 			if got := threshold.Show(standard, quantity.Metric); got != row.standard {
-				t.Errorf("default %s, not %s as in rules.md", got, row.standard)
+				t.Errorf("default %s, not %s as in docs/rules.md", got, row.standard)
 			}
 			own, err := LimitsFrom(&inventory.Settings{Thresholds: map[string]string{row.name: row.value}})
 			if err != nil {

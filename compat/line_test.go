@@ -9,7 +9,7 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// TestCheckLine: the worked circuit of sources.md (computed): 12 V, 0.022 ohm
+// TestCheckLine: the worked circuit of docs/sources.md (computed): 12 V, 0.022 ohm
 // inside, 30 m of 18 AWG one way, igniters of 1.0 ohm.
 func TestCheckLine(t *testing.T) {
 	const worked = baseCircuit + " battery.internal_ohm=0.022 battery.aged_internal_ohm=0.022 controller.on_ohm=0 line.contact_ohm=0 line.lead_m=30 line.lead_awg=18 "

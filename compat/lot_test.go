@@ -68,7 +68,7 @@ func dateOf(t *testing.T, text string) inventory.Date {
 	return d
 }
 
-// TestLotRules: rules.md, Lot (ours).
+// TestLotRules: docs/rules.md, Lot (ours).
 func TestLotRules(t *testing.T) {
 	for rule, rows := range map[Rule][]lotRow{ShelfLife: shelfRows, Certification: certificationRows} {
 		for _, r := range rows {

@@ -102,7 +102,7 @@ func TestLinesAgainstNgspice(t *testing.T) {
 	}
 }
 
-// verdictOf is the rule in terms of the ratio (rules.md, firing-current).
+// verdictOf is the rule in terms of the ratio (docs/rules.md, firing-current).
 func verdictOf(ratio float64, assumed bool) compat.Verdict {
 	switch {
 	case ratio >= 1.5:

@@ -7,7 +7,7 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// TestDoubts: rules.md, "Warned, never refused"; what a curve contradicts is the
+// TestDoubts: docs/rules.md, "Warned, never refused"; what a curve contradicts is the
 // engine's. The figures of the rows are ours.
 func TestDoubts(t *testing.T) {
 	mm := func(n float64) quantity.Opt[quantity.Length] { return quantity.Some(quantity.Length(n * 1e6)) }

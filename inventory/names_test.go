@@ -10,7 +10,7 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// TestCheckNames: names of parts of other records (rules.md: a name that points
+// TestCheckNames: names of parts of other records (docs/rules.md: a name that points
 // to nothing is refused, absence is legal).
 func TestCheckNames(t *testing.T) {
 	records := map[uuid.UUID]Record{

@@ -258,7 +258,7 @@ func TestCheckNamesTheParts(t *testing.T) {
 	}
 }
 
-// TestRefused: rules.md, "Refused, or warned", beyond single fields.
+// TestRefused: docs/rules.md, "Refused, or warned", beyond single fields.
 func TestRefused(t *testing.T) {
 	volts := func(v int64) quantity.Opt[quantity.Voltage] { return quantity.Some(quantity.Voltage(v)) }
 	amps := func(a int64) quantity.Opt[quantity.Current] { return quantity.Some(quantity.Current(a)) }
