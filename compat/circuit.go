@@ -56,11 +56,12 @@ func (c *Circuit) Count() int {
 // little current, and the one with bounds for much.
 type solved struct {
 	weak, strong circuit.Network
-	assumed      Facts // bounds that weak stands on
-	assumedLeast Facts // bounds that strong stands on
-	nominalLacks Facts // what the nominal currents lack
-	worstLacks   Facts // what the worst currents lack
-	invalid      bool  // the figures do not make a circuit
+	tight        circuit.Network // what the worst currents come from
+	assumed      Facts           // bounds that weak stands on
+	assumedLeast Facts           // bounds that strong stands on
+	nominalLacks Facts           // what the nominal currents lack
+	worstLacks   Facts           // what the worst currents lack
+	invalid      bool            // the figures do not make a circuit
 	worst        []circuit.Amps
 }
 
@@ -80,6 +81,7 @@ func (c *Circuit) solve(l *Limits) *solved {
 	}
 	if s.worstLacks == 0 && !s.invalid {
 		s.worst = s.weak.WorstEach()
+		s.tight = s.weak
 		s.withoutContact(c)
 	}
 	c.solved = s
@@ -103,7 +105,7 @@ func (s *solved) withoutContact(c *Circuit) {
 	}
 	worst := bare.WorstEach()
 	if slices.Min(worst) < slices.Min(s.worst) {
-		s.weak = bare
+		s.tight = bare
 	}
 	for i := range worst {
 		s.worst[i] = min(s.worst[i], worst[i])

@@ -73,7 +73,7 @@ func (c *Circuit) discharge(f Finding, group int, l *Limits) Finding {
 	}
 	k := ig.FiringImpulse.Or(0)
 	asked := times(k, l.ImpulseMargin)
-	given := quantity.FiringImpulse(toSteps(float64(c.solved.weak.CapacitorImpulse(c.first(group))), 1e6))
+	given := quantity.FiringImpulse(toSteps(float64(c.solved.tight.CapacitorImpulse(c.first(group))), 1e6))
 	d := f
 	d.Value, d.Limit = amount(given, quantity.AmpSquareSecond), amount(asked, quantity.AmpSquareSecond)
 	switch {

@@ -124,16 +124,16 @@ func (r *LineReport) inverse(c *Circuit, s *solved, l *Limits) {
 	if !ok {
 		return
 	}
-	if n, ok := s.weak.MostIgniters(need, impulse...); ok && len(c.Groups) == 1 {
+	if n, ok := s.tight.MostIgniters(need, impulse...); ok && len(c.Groups) == 1 {
 		r.MostIgniters = quantity.Some(n)
 	}
-	if length, ok := s.weak.LongestLead(need, impulse...); ok && s.weak.FiringLead.PerMetre20 > 0 {
+	if length, ok := s.tight.LongestLead(need, impulse...); ok && s.tight.FiringLead.PerMetre20 > 0 {
 		r.LongestLead = quantity.Some(quantity.Length(toSteps(float64(length), 1e9)))
 	}
-	if gauge, ok := s.weak.SmallestWire(need, impulse...); ok {
+	if gauge, ok := s.tight.SmallestWire(need, impulse...); ok {
 		r.SmallestWire = quantity.Some(quantity.Gauge(gauge))
 	}
-	if v, ok := s.weak.LowestVoltage(need); ok {
+	if v, ok := s.tight.LowestVoltage(need); ok {
 		r.LowestVoltage = quantity.Some(volts(v))
 	}
 }

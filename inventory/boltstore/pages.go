@@ -227,9 +227,9 @@ func branchKey(data []byte, i int) ([]byte, bool) {
 	return span(e, native.Uint32(e), native.Uint32(e[4:]))
 }
 
-// bounds are the keys that may come next below a branch: from low, or past it
-// where it was there already, up to high, which is not among them; nil is no
-// bound.
+// bounds are the keys that may come next below a branch: low itself, which
+// bbolt keeps equal to the first key below it, or, once that was there, anything
+// past it, up to high, which is not among them; nil is no bound.
 type bounds struct {
 	low, high []byte
 	past      bool
@@ -238,7 +238,8 @@ type bounds struct {
 
 func (b bounds) has(key []byte) bool {
 	order := bytes.Compare(key, b.low)
-	return (order > 0 || order == 0 && !b.past) && (b.high == nil || bytes.Compare(key, b.high) < 0)
+	follows := order > 0 && (b.past || b.low == nil) || order == 0 && !b.past
+	return follows && (b.high == nil || bytes.Compare(key, b.high) < 0)
 }
 
 func (w *pages) leaf(id uint64, data []byte, what string, root bool, in bounds) {

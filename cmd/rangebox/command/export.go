@@ -15,11 +15,15 @@ import (
 
 func newExport(g *global) *cobra.Command {
 	var kind, out string
+	var schema bool
 	c := &cobra.Command{
 		Use:   "export",
 		Short: "write the whole box as a readable archive",
 		Args:  args(),
 		RunE: func(*cobra.Command, []string) error {
+			if schema {
+				return runSchema(g, kind, out)
+			}
 			kinds, err := exportKinds(kind)
 			if err != nil {
 				return err
@@ -32,6 +36,7 @@ func newExport(g *global) *cobra.Command {
 	}
 	c.Flags().StringVar(&kind, "kind", "", "only records of this `KIND`")
 	c.Flags().StringVarP(&out, "out", "o", "", "write to `FILE` (standard output if not given)")
+	c.Flags().BoolVar(&schema, "schema", false, "write the JSON Schema of archives instead; looks at no box")
 	return c
 }
 
