@@ -143,18 +143,18 @@ func writeFile(tx *bolt.Tx, name string) error {
 	return file.Close()
 }
 
-// copyAside keeps a copy of the box under the next free number beside it.
-func copyAside(tx *bolt.Tx, path string) error {
+// copyAside keeps a copy of the box under the next free number beside it,
+// and gives its name.
+func copyAside(tx *bolt.Tx, path string) (string, error) {
 	temp, err := newTemp(path)
 	if err != nil {
-		return err
+		return "", err
 	}
 	defer os.Remove(temp)
 	if err := writeFile(tx, temp); err != nil {
-		return err
+		return "", err
 	}
-	_, err = keepNumbered(path, func(name string) error { return putInPlace(temp, name) })
-	return err
+	return keepNumbered(path, func(name string) error { return putInPlace(temp, name) })
 }
 
 // mostCopies is how many numbered copies are looked through for a free name.

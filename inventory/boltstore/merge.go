@@ -20,6 +20,13 @@ type MergeReport struct {
 	Conflicts []MergeConflict
 	// NeedCount are the lots out of which both together took more than there was.
 	NeedCount []uuid.UUID
+	// Interleaved are the counts of one box that lie so close to what the other
+	// booked that nobody can tell which came first.
+	Interleaved []Interleaving
+	// Kept is the copy of the box as it was, if one was asked for.
+	Kept string
+	// Unchanged tells that the box holds all that the other does.
+	Unchanged bool
 }
 
 // MergeConflict is a record that both boxes had changed since they last met.
@@ -27,6 +34,8 @@ type MergeConflict struct {
 	Kind   inventory.Kind
 	ID     uuid.UUID
 	Handle string
+	// Ours and Theirs are the two versions that stand against each other.
+	Ours, Theirs MergeVersion
 	// TookOther tells that the other box's version was taken.
 	TookOther bool
 	// Changes go from the version that was dropped to the one that was taken.
@@ -39,17 +48,26 @@ type MergeConflict struct {
 // the outcome is the same whichever box merges the other. Where the two gave one
 // handle to different records, it refuses (ErrConflict) and says which.
 func (t *Tx) Merge(other *View) (MergeReport, error) {
-	m := &merging{t: t, other: other}
+	return t.MergeWith(other, MergeOptions{})
+}
+
+// MergeWith is Merge with a say in what becomes of conflicts.
+func (t *Tx) MergeWith(other *View, opt MergeOptions) (MergeReport, error) {
+	m := &merging{t: t, other: other, opt: opt}
+	if err := m.begin(); err != nil {
+		return MergeReport{}, err
+	}
 	for _, kind := range recordKinds {
 		if err := m.records(kind); err != nil {
 			return MergeReport{}, err
 		}
 	}
-	for _, step := range []func() error{m.refuse, m.entries, m.bury, m.count} {
+	for _, step := range []func() error{m.refuse, m.apart, m.entries, m.bury, m.count, m.interleavings} {
 		if err := step(); err != nil {
 			return MergeReport{}, err
 		}
 	}
+	m.report.Unchanged = !t.changed
 	return m.report, errors.Join(t.err, other.err)
 }
 
@@ -57,10 +75,12 @@ func (t *Tx) Merge(other *View) (MergeReport, error) {
 type merging struct {
 	t       *Tx
 	other   *View
+	opt     MergeOptions
 	report  MergeReport
 	waiting []arrival // records whose handle another record still has
 	toBury  []tombstone
 	lots    []*inventory.Lot // put here, to be folded with the entries
+	sides   map[uuid.UUID]*bothSides
 }
 
 // arrival is a record that is to be put.
@@ -121,8 +141,7 @@ func (m *merging) record(kind inventory.Kind, id uuid.UUID, theirs storedRecord)
 		take, both = whichTo(ours, theirs)
 	}
 	if both {
-		theirs, ours = joinedHistory(theirs, ours, take)
-		if err := m.tellConflict(kind, id, ours, theirs, take); err != nil {
+		if ours, theirs, take, err = m.settle(kind, id, ours, theirs, take); err != nil {
 			return err
 		}
 	}
@@ -131,10 +150,13 @@ func (m *merging) record(kind inventory.Kind, id uuid.UUID, theirs storedRecord)
 		return m.takeRemoval(kind, id, ours, theirs, here)
 	case take:
 		return m.put(kind, id, theirs, !here || ours.Removed)
-	case ours.Removed && !theirs.Removed:
-		return m.revive(kind, id, ours, theirs)
 	case both:
-		return m.t.put(string(kind), id[:], ours)
+		if err := m.t.put(string(kind), id[:], ours); err != nil {
+			return err
+		}
+	}
+	if ours.Removed && !theirs.Removed {
+		return m.revive(kind, id, ours, theirs)
 	}
 	return nil
 }
@@ -172,33 +194,6 @@ func joinedHistory(theirs, ours storedRecord, take bool) (storedRecord, storedRe
 		}
 	}
 	return theirs, ours
-}
-
-// tellConflict lists a record that both boxes changed, unless they say the same.
-func (m *merging) tellConflict(kind inventory.Kind, id uuid.UUID, ours, theirs storedRecord, take bool) error {
-	if ours.Removed == theirs.Removed && bytes.Equal(ours.Fields, theirs.Fields) {
-		return nil
-	}
-	our, err := readable(&m.t.View, kind, id, ours)
-	if err != nil {
-		return err
-	}
-	their, err := readable(m.other, kind, id, theirs)
-	if err != nil {
-		return err
-	}
-	from, to := their, our
-	if take {
-		from, to = our, their
-	}
-	c := MergeConflict{Kind: kind, ID: id, TookOther: take, Changes: inventory.Differences(from, to)}
-	for _, rec := range []inventory.Record{from, to} {
-		if rec != nil {
-			c.Handle = rec.Base().Handle
-		}
-	}
-	m.report.Conflicts = append(m.report.Conflicts, c)
-	return nil
 }
 
 // readable is a version of a record with its references named; nil for a

@@ -110,7 +110,7 @@ func (o *opened) newTx(tx *bolt.Tx, path string, opt Options) (*Tx, error) {
 	}
 	t := &Tx{View: *view, opt: opt, pages: pages}
 	if errors.Is(err, errOlder) {
-		if err := copyAside(tx, path); err != nil {
+		if _, err := copyAside(tx, path); err != nil {
 			return nil, err
 		}
 		return t, t.migrate()

@@ -35,6 +35,7 @@ type RocketStage struct {
 	NearestDelayS  Num            `json:"nearest_delay_s,omitempty"`
 	Points         []RocketPoint  `json:"points"`
 	ChargeG        map[string]Num `json:"charge_g,omitempty"`
+	RecommendedG   map[string]Num `json:"recommended_g,omitempty"`
 	Findings       []Finding      `json:"findings"`
 	NotChecked     []NotChecked   `json:"not_checked"`
 }
@@ -144,14 +145,22 @@ func rocketStage(s *compat.StageReport, system quantity.System) RocketStage {
 		out.Points = append(out.Points, rocketPoint(&s.Points[i], system))
 	}
 	for _, c := range s.Charges {
-		if out.ChargeG == nil {
-			out.ChargeG = map[string]Num{}
-		}
-		if computed := num(c.Computed, quantity.Gram); computed != nil {
-			out.ChargeG[c.Recovery] = computed
-		}
+		out.charge(c)
 	}
 	return out
+}
+
+// charge notes the powder worked out, and the recommended, which is never under
+// what lights at all.
+func (s *RocketStage) charge(c compat.ChargeReport) {
+	if !c.Computed.Known() {
+		return
+	}
+	if s.ChargeG == nil {
+		s.ChargeG, s.RecommendedG = map[string]Num{}, map[string]Num{}
+	}
+	s.ChargeG[c.Recovery] = num(c.Computed, quantity.Gram)
+	s.RecommendedG[c.Recovery] = num(c.Powder, quantity.Gram)
 }
 
 func rocketPoint(p *compat.PointReport, system quantity.System) RocketPoint {

@@ -13,15 +13,21 @@ import (
 )
 
 func newVerify(g *global) *cobra.Command {
-	return &cobra.Command{
+	repair := false
+	c := &cobra.Command{
 		Use: "verify", Short: "work everything out again and say what is off; changes nothing", Args: args(),
 		RunE: func(*cobra.Command, []string) error {
 			if err := g.noLists(); err != nil {
 				return err
 			}
+			if repair {
+				return runRepair(g)
+			}
 			return runVerify(g)
 		},
 	}
+	c.Flags().BoolVar(&repair, "repair", false, "make a sound box of it; what is damaged goes into a readable file beside the box, and the damaged box is kept")
+	return c
 }
 
 func runVerify(g *global) error {

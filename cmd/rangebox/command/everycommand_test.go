@@ -71,7 +71,7 @@ var everyCommand = []string{
 	"stock count 12ea3a 2 --reason counted", "stock move dc9ccd bag --quantity 2", "stock hold dc9ccd", "stock release dc9ccd",
 	"reading add sedge bridge_ohm 1.25", "reading list", "reading remove 84523a",
 	"settings show", "settings show --units imperial", "settings set firing-current.margin 1.6",
-	"verify", "backup FILE", "restore FILE", "export -o FILE.json", "import FILE.json", "import FILE.json --dry-run",
+	"verify", "verify --repair", "backup FILE", "merge FILE", "restore FILE", "export -o FILE.json", "export --schema -o FILE.schema", "import FILE.json", "import FILE.json --dry-run",
 	"day list", "day new 2027-04-17 --site moor --wind 3", "day add 2027-04-17 whimbrel", "day show 2027-04-17",
 }
 

@@ -2,12 +2,16 @@ package command
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"sort"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"rangebox/importers/archive"
+	"rangebox/importers/sheet"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 	"rangebox/inventory/quantity"
@@ -18,8 +22,11 @@ func newExport(g *global) *cobra.Command {
 	var schema bool
 	c := &cobra.Command{
 		Use:   "export",
-		Short: "write the whole box as a readable archive",
-		Args:  args(),
+		Short: "write the whole box: an archive, a workbook, or one kind as CSV",
+		Long: "Writes the whole box as a readable archive; to a FILE that ends in .xlsx as a\n" +
+			"workbook with a sheet for each kind; with --kind to one that ends in .csv, or\n" +
+			"with --output csv, one kind as a table. The archive alone holds everything.",
+		Args: args(),
 		RunE: func(*cobra.Command, []string) error {
 			if schema {
 				return runSchema(g, kind, out)
@@ -28,10 +35,11 @@ func newExport(g *global) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if err := g.noLists(); err != nil {
+			write, err := exportWriter(g, kinds, kind, out)
+			if err != nil {
 				return err
 			}
-			return runExport(g, kinds, out)
+			return runExport(g, kinds, out, write)
 		},
 	}
 	c.Flags().StringVar(&kind, "kind", "", "only records of this `KIND`")
@@ -57,13 +65,32 @@ func exportKinds(name string) (map[inventory.Kind]bool, error) {
 	return kinds, nil
 }
 
-func runExport(g *global, kinds map[inventory.Kind]bool, file string) error {
+// exportWriter is how the box is to be written, by the file's ending or --output.
+func exportWriter(g *global, kinds map[inventory.Kind]bool, kind, file string) (func(io.Writer, archive.Source) error, error) {
+	ending := strings.ToLower(filepath.Ext(file))
+	switch {
+	case ending == ".xlsx":
+		return sheet.WriteXLSX, nil
+	case ending != ".csv" && g.format != asCSV:
+		return archive.Write, g.noLists()
+	case kind == "":
+		return nil, misused("add --kind motor, or export to a file that ends in .xlsx", "a CSV file holds one kind")
+	}
+	return func(w io.Writer, source archive.Source) error {
+		for k := range kinds {
+			return sheet.WriteCSV(w, k, source)
+		}
+		return nil
+	}, nil
+}
+
+func runExport(g *global, kinds map[inventory.Kind]bool, file string, write func(io.Writer, archive.Source) error) error {
 	return g.read(func(v *boltstore.View) error {
 		source := exportSource(v, kinds)
 		if file == "" {
-			return archive.Write(g.env.Out, source)
+			return write(g.env.Out, source)
 		}
-		return writeWhole(file, func(f *os.File) error { return archive.Write(f, source) })
+		return writeWhole(file, func(f *os.File) error { return write(f, source) })
 	})
 }
 
@@ -73,6 +100,9 @@ func exportSource(v *boltstore.View, kinds map[inventory.Kind]bool) archive.Sour
 	return func(kind inventory.Kind, yield func(inventory.Record) error) error {
 		if !kinds[kind] {
 			return nil
+		}
+		if kind == inventory.KindEvent {
+			return inOrder(v, yield)
 		}
 		return v.Each(kind, func(rec inventory.Record) error {
 			if lot, ok := rec.(*inventory.Lot); ok {
@@ -85,6 +115,26 @@ func exportSource(v *boltstore.View, kinds map[inventory.Kind]bool) archive.Sour
 			return yield(rec)
 		})
 	}
+}
+
+// inOrder hands over the ledger as it is folded, by time and id: two boxes that
+// merged each other booked in different orders and hold the same.
+func inOrder(v *boltstore.View, yield func(inventory.Record) error) error {
+	var ledger []*inventory.Event
+	err := v.Each(inventory.KindEvent, func(rec inventory.Record) error {
+		ledger = append(ledger, rec.(*inventory.Event))
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	sort.Slice(ledger, func(i, j int) bool { return inventory.Earlier(ledger[i], ledger[j]) })
+	for _, e := range ledger {
+		if err := yield(e); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // writeWhole writes a new file, which appears whole or not at all.

@@ -1,125 +1,103 @@
 package command
 
 import (
-	"bytes"
-	"errors"
-	"fmt"
 	"io"
-	"os"
-	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
 	"rangebox/compat"
-	"rangebox/importers"
 	"rangebox/importers/archive"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
 
 type importOptions struct {
-	dryRun, count bool
+	dryRun, count  bool
+	kind, keepGood string
+	maps           map[string]string
 }
 
 func newImport(g *global) *cobra.Command {
 	o := importOptions{}
+	var maps []string
 	c := &cobra.Command{
 		Use:   "import FILE",
-		Short: "take in an archive; makes the box if there is none",
-		Long: "Takes in an archive, all or nothing, and says what is new, changed and\n" +
-			"unchanged. FILE may be - for standard input. A field that the file leaves out\n" +
-			"keeps its value. A lot's quantity is booked only for a lot that is new here;\n" +
-			"--count books the rest.",
+		Short: "take in an archive or a sheet; makes the box if there is none",
+		Long: "Takes in an archive, a .xlsx workbook or a text table (CSV and its kin), all or\n" +
+			"nothing, and says what is new, changed and unchanged. FILE may be - for standard\n" +
+			"input. Headers are field names or plain words with a unit; what is unsure is\n" +
+			"asked at a terminal, or refused with the --map to type. A field that the file\n" +
+			"leaves out keeps its value. A lot's quantity is booked only for a lot that is\n" +
+			"new here; --count books the rest.",
+		Example: "  rangebox import box.json\n" +
+			"  rangebox import igniters.csv --map \"Bridge res=bridge_ohm\"\n" +
+			"  rangebox import all.xlsx --keep-good rejected.csv",
 		Args: args("FILE"),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := g.noLists(); err != nil {
 				return err
 			}
+			var err error
+			if o.maps, err = mapFlags(maps); err != nil {
+				return err
+			}
+			if _, ok := inventory.KindNamed(o.kind); o.kind != "" && !ok {
+				return misused("see `rangebox import --help`", "there is no kind %q", inventory.Printable(o.kind))
+			}
 			return runImport(g, given[0], o)
 		},
 	}
 	c.Flags().BoolVar(&o.dryRun, "dry-run", false, "only say what would be done")
+	c.Flags().StringVar(&o.kind, "kind", "", "the `KIND` of record in a sheet, where it is not recognised")
+	c.Flags().StringArrayVar(&maps, "map", nil, "our field for a header of theirs, `THEIRS=OURS`; - leaves a column out")
+	c.Flags().StringVar(&o.keepGood, "keep-good", "", "take in what is right of a sheet, and write the rest to `FILE`")
 	c.Flags().BoolVar(&o.count, "count", false, "book a count where a lot's quantity in the file differs")
 	return c
 }
 
 func runImport(g *global, file string, o importOptions) error {
-	batch, err := readFile(g, file)
+	in, err := readIncoming(g, file, o)
 	if err != nil {
 		return err
 	}
 	var done boltstore.ImportReport
 	take := func(tx *boltstore.Tx) error {
-		if done, err = tx.Import(batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
+		in.settle(tx, o)
+		if done, err = tx.Import(in.batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
 			return err
 		}
-		return checkBatchNames(tx, batch)
+		return checkBatchNames(tx, in.batch)
 	}
 	opt := g.storeOptions()
-	opt.Bulk = len(batch.Items) > boltstore.OneTransaction
+	opt.Bulk = len(in.batch.Items) > boltstore.OneTransaction
 	if err := boltstore.CreateOrWrite(g.path(), opt, take); err != nil {
-		return placed(err, file, batch)
+		return in.placed(err)
 	}
-	return tellImport(g, batch, done, o)
-}
-
-// readFile reads whatever kind of file it is into a batch.
-func readFile(g *global, file string) (*inventory.Batch, error) {
-	r, name := io.Reader(g.env.In), "standard input"
-	if file != "-" {
-		f, err := os.Open(file)
-		if err != nil {
-			return nil, advise(fmt.Errorf("opening %s: %w", file, cause(err)), "check the file's name")
-		}
-		defer f.Close()
-		r, name = f, filepath.Base(file)
-	}
-	return readBatch(r, name)
-}
-
-func readBatch(r io.Reader, name string) (*inventory.Batch, error) {
-	head := make([]byte, importers.SniffLen)
-	n, err := io.ReadFull(r, head)
-	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
-		return nil, fmt.Errorf("reading %s: %w", name, cause(err))
-	}
-	if _, err := importers.Sniff(head[:n], name); err != nil {
-		return nil, err
-	}
-	return archive.Read(io.MultiReader(bytes.NewReader(head[:n]), r), name)
-}
-
-// cause takes the path off a file error, which the sentence has said.
-func cause(err error) error {
-	var p *os.PathError
-	if errors.As(err, &p) {
-		return p.Err
-	}
-	return err
-}
-
-// placed gives the store's problems with a batch their places in the file.
-func placed(err error, file string, batch *inventory.Batch) error {
-	var p *boltstore.ProblemsError
-	if !errors.As(err, &p) {
+	if err := in.keepRejected(g, o); err != nil {
 		return err
 	}
-	var issues importers.Issues
-	for _, problem := range p.Problems {
-		item := batch.Items[problem.Item]
-		info := item.Record.Kind().Info()
-		column := info.Plural
-		if problem.Path != "" {
-			column += " " + problem.Path
+	return tellImport(g, in.batch, done, o)
+}
+
+// mapFlags reads THEIRS=OURS; their header may hold a = itself.
+func mapFlags(list []string) (map[string]string, error) {
+	maps := map[string]string{}
+	for _, text := range list {
+		at := strings.LastIndexByte(text, '=')
+		if at <= 0 || at == len(text)-1 {
+			return nil, misused("write it as --map \"Their header=our_field\"", "--map %q names no field", inventory.Printable(text))
 		}
-		issues = append(issues, importers.Issue{
-			File: filepath.Base(file), Sheet: item.Sheet, Row: item.Row, Column: column,
-			Found: item.Record.Base().Handle, Expected: "", Err: problem.Err,
-		})
+		maps[text[:at]] = text[at+1:]
 	}
-	return issues
+	return maps, nil
+}
+
+// readBatch reads an archive that is known to be one.
+func readBatch(r io.Reader, name string) (*inventory.Batch, error) {
+	return archive.Read(r, name)
 }
 
 func tellImport(g *global, batch *inventory.Batch, done boltstore.ImportReport, o importOptions) error {

@@ -146,6 +146,7 @@ func commands() []entry {
 		{groupFiles, newExport},
 		{groupFiles, newBackup},
 		{groupFiles, newRestore},
+		{groupFiles, newMerge},
 		{groupFiles, newVerify},
 		{groupAsk, newDay},
 		{groupBox, newReading},

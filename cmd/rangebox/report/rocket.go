@@ -55,7 +55,12 @@ func stageTable(l Look, r answer.RocketCheck) *Table {
 }
 
 // The figures of a flight are shown to what they are good for.
-func (l Look) seconds(n answer.Num) string { return number(l, round(n, 2), quantity.Second, "?") }
+func (l Look) seconds(n answer.Num) string {
+	if n == nil {
+		return "?"
+	}
+	return fmt.Sprintf("%.2f s", float(*n))
+}
 
 func (l Look) speed(n answer.Num) string { return number(l, round(n, 1), quantity.MetrePerSecond, "?") }
 
@@ -140,9 +145,18 @@ func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
 			row("timer of "+Clean(s.Name), "set between "+l.seconds(s.TimerWindowS[0])+" and "+l.seconds(s.TimerWindowS[1]))
 		}
 		for _, name := range sortedKeys(s.ChargeG) {
-			row("powder for "+Clean(name), number(l, round(s.ChargeG[name], 2), quantity.Gram, "")+", worked out; test it on the ground")
+			row("powder for "+Clean(name), powderText(l, s.ChargeG[name], s.RecommendedG[name]))
 		}
 	}
+}
+
+// powderText is the powder recommended, and what was worked out where that is less.
+func powderText(l Look, computed, recommended answer.Num) string {
+	text := number(l, round(recommended, 2), quantity.Gram, "?")
+	if computed != nil && recommended != nil && float(*computed) < float(*recommended) {
+		text += " (" + number(l, round(computed, 2), quantity.Gram, "?") + " worked out; less than this may not light)"
+	}
+	return text + "; test it on the ground"
 }
 
 func sortedKeys(m map[string]answer.Num) []string {

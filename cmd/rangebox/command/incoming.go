@@ -1,0 +1,181 @@
+package command
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"rangebox/importers"
+	"rangebox/importers/archive"
+	"rangebox/importers/sheet"
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
+)
+
+// incoming is a file as read: a batch, and for a sheet what was read of it, with
+// the places of its rows and what was rejected.
+type incoming struct {
+	name  string
+	batch *inventory.Batch
+	sheet *sheet.Result // nil for an archive
+}
+
+// readIncoming reads whatever kind of file it is.
+func readIncoming(g *global, file string, o importOptions) (*incoming, error) {
+	data, name, err := readBytes(g, file)
+	if err != nil {
+		return nil, err
+	}
+	format, err := importers.Sniff(data[:min(len(data), importers.SniffLen)], name)
+	if err != nil {
+		return nil, err
+	}
+	if format != importers.Archive {
+		return readSheet(g, data, name, o)
+	}
+	if o.keepGood != "" || o.kind != "" || len(o.maps) > 0 {
+		return nil, misused("leave them away", "--kind, --map and --keep-good are for sheets, and this is an archive")
+	}
+	batch, err := archive.Read(bytes.NewReader(data), name)
+	return &incoming{name: name, batch: batch}, err
+}
+
+// readBytes reads a file, or standard input for -.
+func readBytes(g *global, file string) ([]byte, string, error) {
+	r, name := g.env.In, "standard input"
+	if file != "-" {
+		f, err := os.Open(file)
+		if err != nil {
+			return nil, "", advise(fmt.Errorf("opening %s: %w", file, cause(err)), "check the file's name")
+		}
+		defer f.Close()
+		r, name = f, filepath.Base(file)
+	}
+	data, err := io.ReadAll(r)
+	if err != nil {
+		return nil, "", fmt.Errorf("reading %s: %w", name, cause(err))
+	}
+	return data, name, nil
+}
+
+// cause takes the path off a file error, which the sentence has said.
+func cause(err error) error {
+	var p *os.PathError
+	if errors.As(err, &p) {
+		return p.Err
+	}
+	return err
+}
+
+// readSheet reads a sheet; what is unsure is asked at a terminal, else refused
+// with the flag to type.
+func readSheet(g *global, data []byte, name string, o importOptions) (*incoming, error) {
+	opt := sheet.Options{Kind: o.kind, Map: o.maps}
+	read, err := sheet.Read(bytes.NewReader(data), name, opt)
+	if err != nil {
+		return nil, err
+	}
+	if len(read.Unsure) > 0 && g.env.InTerminal && !g.quiet && g.format != asJSON {
+		if err := ask(g, read.Unsure, &opt); err != nil {
+			return nil, err
+		}
+		if read, err = sheet.Read(bytes.NewReader(data), name, opt); err != nil {
+			return nil, err
+		}
+	}
+	if len(read.Unsure) > 0 || o.keepGood == "" {
+		if err := read.Err(); err != nil {
+			return nil, err
+		}
+	}
+	return &incoming{name: name, batch: read.Batch, sheet: read}, nil
+}
+
+// ask settles what is unsure about a sheet with the person at the terminal. No
+// box is open meanwhile.
+func ask(g *global, doubts []sheet.Doubt, opt *sheet.Options) error {
+	in := bufio.NewScanner(g.env.In)
+	if opt.Map == nil {
+		opt.Map = map[string]string{}
+	}
+	for _, d := range doubts {
+		answer, err := askOne(g, in, d)
+		if err != nil {
+			return err
+		}
+		if d.Column == "" {
+			opt.Kind = answer
+			continue
+		}
+		opt.Map[d.Header] = answer
+	}
+	return nil
+}
+
+func askOne(g *global, in *bufio.Scanner, d sheet.Doubt) (string, error) {
+	fmt.Fprintf(g.env.Out, "%s\n", inventory.Printable(d.Why))
+	for i, c := range d.Candidates {
+		fmt.Fprintf(g.env.Out, "  %d  %s\n", i+1, c)
+	}
+	fmt.Fprint(g.env.Out, "Number or name, - to leave it out: ")
+	if !in.Scan() {
+		return "", misused("say "+d.Flag(), "nothing was answered")
+	}
+	text := strings.TrimSpace(in.Text())
+	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(d.Candidates) {
+		return d.Candidates[n-1], nil
+	}
+	return text, nil
+}
+
+// settle drops, with --keep-good, what a box refuses of a sheet.
+func (in *incoming) settle(tx *boltstore.Tx, o importOptions) {
+	if in.sheet != nil && o.keepGood != "" {
+		in.sheet.Settle(tx)
+	}
+}
+
+// placed gives the store's problems with a batch their places in the file.
+func (in *incoming) placed(err error) error {
+	var p *boltstore.ProblemsError
+	if !errors.As(err, &p) {
+		return err
+	}
+	var issues importers.Issues
+	for _, problem := range p.Problems {
+		if in.sheet != nil {
+			issues = append(issues, in.sheet.IssueOf(problem))
+			continue
+		}
+		item := in.batch.Items[problem.Item]
+		column := item.Record.Kind().Info().Plural
+		if problem.Path != "" {
+			column += " " + problem.Path
+		}
+		issues = append(issues, importers.Issue{File: in.name, Row: item.Row, Column: column, Found: item.Record.Base().Handle, Err: problem.Err})
+	}
+	return issues
+}
+
+// keepRejected writes the rows that were not taken in, each with its reason.
+func (in *incoming) keepRejected(g *global, o importOptions) error {
+	if in.sheet == nil || o.keepGood == "" || o.dryRun || len(in.sheet.Rejected) == 0 {
+		return nil
+	}
+	err := writeWhole(o.keepGood, func(f *os.File) error { return sheet.WriteRejected(f, in.sheet.Rejected) })
+	if err != nil {
+		return err
+	}
+	if n := len(in.sheet.Rejected); n > 1 {
+		g.say("%d rows were not taken in; they stand in %s, each with its reason.", n, o.keepGood)
+		return nil
+	}
+	g.say("1 row was not taken in; it stands in %s with its reason.", o.keepGood)
+	return nil
+}

@@ -1,0 +1,275 @@
+package sheet
+
+import (
+	"errors"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"rangebox/importers"
+	"rangebox/inventory"
+)
+
+// complaint is a file, and the one complaint that is made of it.
+type complaint struct {
+	name, file string
+	opt        Options
+	row        int
+	column     string
+	words      string // of the sentence, after the place
+}
+
+const motorHead = "handle,diameter_mm,throat_mm,delays_s,certified_until,curve\n"
+
+func kind(k string) Options { return Options{Kind: k} }
+
+var complaints = []complaint{
+	// the file
+	{name: "nothing but blanks in cells", file: "\"\",\"\"\n,\n", row: 0, words: "no sheet of the file holds anything"},
+	{name: "an archive", file: `{"format": "rangebox-archive"}`, row: 0, words: "this is an archive, not a sheet"},
+	{name: "an open quote", file: "handle,notes\na-8,\"never\nclosed\n", row: 2, words: "found a quote that is never closed"},
+	{name: "rubbish behind a quote", file: "handle,notes\na-8,\"x\" y\n", row: 2, words: `found " y" after a closing quote, expected the delimiter`},
+	{name: "rubbish behind the last quote", file: "handle,notes\na-8,\"x\"y", row: 2, words: `found "y" after a closing quote`},
+	{name: "an endless cell", file: "handle,notes\na-8,\"" + strings.Repeat("x", 17<<20) + "\"\n", row: 2, words: "found a cell of more than 16 MiB"},
+	{name: "too many columns", file: "handle,name\n" + strings.Repeat(",", 17_000), row: 2, words: "found more cells than a table has, expected 16384 columns and 8 million cells at most"},
+	{name: "damaged UTF-8", file: "\ufeffhandle,name\na-8,\xe4\n", row: 2, words: "the byte 0xe4 is not UTF-8, as its mark says"},
+	{name: "no encoding", file: "handle,name\na-8,\x81\n", row: 2, words: "the byte 0x81 is not UTF-8, UTF-16 or Windows-1252 text"},
+	// headers
+	{name: "no headers", file: "red,green\n1,2\n", row: 1, words: `no row of headers is known among the first rows, which begin with "red", "green"; head the columns`},
+	{name: "no headers of that kind", file: "red,green\n1,2\n", opt: kind("motor"), row: 1, words: "no row of headers is known"},
+	{name: "unknown header", file: "handle,diameter_mm,Colour\na-8,18,red\n", row: 1, column: `column C "Colour"`, words: `"Colour" is not known as a header of a motor; say --map "Colour=`},
+	{name: "near a header", file: "handle,diameter_mm,trhoat\na-8,18,2.4\n", row: 1, column: `column C "trhoat"`, words: `"trhoat" is not known as a header of a motor; say --map "trhoat=throat_mm", or --map "trhoat=-" to leave it out`},
+	{name: "a unit that does not suit", file: "handle,diameter_mm,Throat (g)\na-8,18,2.4\n", row: 1, column: `column C "Throat (g)"`, words: `"Throat (g)" looks like throat_mm, but "g" is no unit of it; say --map "Throat (g)=throat_mm"`},
+	{name: "two columns of one field", file: "handle,throat_mm,Nozzle throat (in)\na-8,2.4,0.1\n", row: 1, column: `column C "Nozzle throat (in)"`, words: `"Nozzle throat (in)" is throat_mm, and so is column B "throat_mm"; map one of them to another field; say --map "Nozzle throat (in)=our_field"`},
+	{name: "two kinds", file: "handle,name,notes\na-8,x,y\n", row: 1, words: `these headers may be of a supply, an igniter, a motor`},
+	{name: "mapped to what the kind lacks", file: "handle,diameter_mm,X\na-8,18,2\n", opt: Options{Map: map[string]string{"X": "all_fire_a"}}, row: 1, column: `column C "X"`, words: `"X" is mapped to "all_fire_a", which a motor does not have`},
+	{name: "mapped, but not there", file: "handle,diameter_mm\na-8,18\n", opt: Options{Map: map[string]string{"Bore": "diameter_mm"}}, row: 0, words: `--map names the header "Bore", which the file does not have`},
+	{name: "a cell without a header", file: "handle,diameter_mm\na-8,18,4\n", row: 2, column: "column C", words: `"4" stands in a column without a header; head it, or put cells that hold the delimiter in quotes`},
+	// numbers
+	{name: "no number", file: motorHead + "a-8,wide,,,,\n", row: 2, column: `column B "diameter_mm"`, words: `"wide" is not a number; give a length in mm, cm`},
+	{name: "zero", file: motorHead + "a-8,0,,,,\n", row: 2, column: `column B "diameter_mm"`, words: "0 stands here, where a number must be above 0; leave the cell empty where it is not known"},
+	{name: "zero throat", file: motorHead + "a-8,,0,,,\n", row: 2, column: `column C "throat_mm"`, words: "0 stands here"},
+	{name: "zero delay", file: motorHead + "a-8,,,\"3, 0\",,\n", row: 2, column: `column D "delays_s"`, words: "0 stands here"},
+	{name: "below zero", file: motorHead + "a-8,-18,,,,\n", row: 2, column: `column B "diameter_mm"`, words: "diameter_mm is -18; it must be above 0"},
+	{name: "too wide", file: motorHead + "a-8,,101,,,\n", row: 2, column: `column C "throat_mm"`, words: "throat_mm is 101; it can be at most 100"},
+	{name: "unknown unit", file: motorHead + "a-8,18 g,,,,\n", row: 2, column: `column B "diameter_mm"`, words: `"18 g" has an unknown unit "g"`},
+	{name: "no such drill", file: motorHead + "a-8,,#81,,,\n", row: 2, column: `column C "throat_mm"`, words: `"#81" is not a number drill; they go from #1 to #80`},
+	{name: "no unit anywhere", file: "handle,Diameter\na-8,18\n", opt: kind("motor"), row: 2, column: `column B "Diameter"`, words: `"18" has no unit, and neither has its header; write the unit in brackets behind the header, as in "Diameter (mm)", or in the cell (mm)`},
+	{name: "a wire without a unit", file: "handle,all_fire_a,Wire\nwick,0.5,24\n", row: 2, column: `column C "Wire"`, words: `"24" has no unit, and neither has its header; write the unit in brackets behind the header, as in "Wire (AWG)", or in the cell (AWG or mm2 or ohm/m)`},
+	{name: "a wire that is none", file: "handle,all_fire_a,Wire\nwick,0.5,24g\n", row: 2, column: `column C "Wire"`, words: `found "24g", expected a quantity with its unit: AWG or mm2 or ohm/m`},
+	{name: "a comma in a comma file", file: "handle,diameter_mm,mass_g\na-8,18.5,\"1,234\"\n", row: 2, column: `column C "mass_g"`, words: `"1,234" has a comma: write the decimal point as a point`},
+	{name: "a thousand or a decimal", file: "handle\tdiameter_mm\tmass_g\na-8\t18\t1,234\n", row: 2, column: `column C "mass_g"`, words: `"1,234" may be 1.234 or 1234; write it without a comma`},
+	{name: "commas and points", file: "handle;diameter_mm;mass_g\na-8;18.5;1,5\n", row: 2, column: `column C "mass_g"`, words: `"1,5" has a comma where others of the sheet have a point; write all of them one way`},
+	{name: "marks for thousands", file: "handle;diameter_mm;mass_g\na-8;18;1,234,567\n", row: 2, column: `column C "mass_g"`, words: `"1,234,567" has marks for thousands; write it without them`},
+	{name: "one delay or two", file: "handle\tdiameter_mm\tdelays_s\na-8\t18\t3,5\n", row: 2, column: `column C "delays_s"`, words: `"3,5" may be one value with a decimal comma or several; separate several with spaces`},
+	{name: "nothing but separators", file: motorHead + "a-8,,,//,,\n", row: 2, column: `column D "delays_s"`, words: `found "//", expected a list of numbers in s`},
+	{name: "two currencies", file: "item,kind,quantity,Price (EUR)\na-8,motor,1,1.50\nb-4,motor,1,$2\n", row: 3, column: `column D "Price (EUR)"`, words: `"$2" is not in EUR as the others are; a box has one currency`},
+	// dates
+	{name: "either order", file: motorHead + "a-8,,,,03/04/2027,\n", row: 2, column: `column E "certified_until"`, words: `"03/04/2027" may be 2027-04-03 or 2027-03-04, and no date of the column decides; write it as one of these`},
+	{name: "both orders", file: motorHead + "a,,,,13/04/2027,\nb,,,,04/13/2027,\nc,,,,03/04/2027,\n", row: 4, column: `column E "certified_until"`, words: `"03/04/2027" may be 2027-04-03 or 2027-03-04, and the column has both orders; write 2027-04-17`},
+	{name: "two digits of a year", file: motorHead + "a-8,,,,17/04/27,\n", row: 2, column: `column E "certified_until"`, words: `"17/04/27" has a year of two digits; write all four`},
+	{name: "no date", file: motorHead + "a-8,,,,soon,\n", row: 2, column: `column E "certified_until"`, words: `"soon" is not a date; write 2027-04-17, 17 Apr 2027, or 2027-04`},
+	{name: "no such day", file: motorHead + "a-8,,,,29 Feb 2027,\n", row: 2, column: `column E "certified_until"`, words: `"29 Feb 2027" is not a day that exists`},
+	{name: "no such month", file: motorHead + "a-8,,,,Foo 2027,\n", row: 2, column: `column E "certified_until"`, words: `"Foo 2027" is not a date`},
+	{name: "a serial number in a text", file: motorHead + "a-8,,,,46500,\n", row: 2, column: `column E "certified_until"`, words: `"46500" is not a date`},
+	// words
+	{name: "unknown word", file: "handle,diameter_mm,ignition\na-8,18,hot\n", row: 2, column: `column C "ignition"`, words: `found "hot", expected one of low, medium, high`},
+	{name: "unknown word of several", file: "handle,diameter_mm,head_ends\na-8,18,delay shut\n", row: 2, column: `column C "head_ends"`, words: `found "shut", expected a list of delay, open, plugged`},
+	{name: "no flag", file: "name,unit,reusable\nwadding,piece,maybe\n", opt: kind("supply"), row: 2, column: `column C "reusable"`, words: `found "maybe", expected yes or no, or nothing where it is not known`},
+	{name: "no handle of it", file: "item,kind,quantity\n+++,motor,1\n", row: 2, column: `column A "item"`, words: `"+++" is no handle, and none can be made of it`},
+	{name: "no handle", file: "handle,diameter_mm\na 8!,18\n", opt: kind("motor"), row: 2, column: `column A "handle"`, words: `"a 8!" is not a handle; use 1 to 40 of a-z`},
+	{name: "no id", file: "id,item,kind,quantity\n17,a-8,motor,1\n", row: 2, column: `column A "id"`, words: `found "17", expected an id of the form`},
+	{name: "too long", file: "handle,diameter_mm,notes\na-8,18," + strings.Repeat("x", 64<<10+1) + "\n", row: 2, column: `column C "notes"`, words: "notes is longer than 64 KiB"},
+	{name: "no pair", file: motorHead + "a-8,,,,,0:0 1\n", row: 2, column: `column F "curve"`, words: `found "1", expected pairs of seconds and newtons, 0:0 0.1:12.5 1.2:0`},
+	{name: "no numbers in a pair", file: motorHead + "a-8,,,,,0:x\n", row: 2, column: `column F "curve"`, words: `"x" is not a number; give a force`},
+	{name: "times that do not rise", file: motorHead + "a-8,,,,,0:0 1:5 1:6\n", row: 2, column: `column F "curve"`, words: "the curve's times do not rise at point 3"},
+	// JSON
+	{name: "no JSON", file: "handle,rail_m,stages\nx,1,two\n", row: 2, column: `column C "stages"`, words: `found "two", expected the JSON that an archive has for stages`},
+	{name: "JSON of another kind", file: "handle,rail_m,stages\nx,1,\"[{\"\"nam\"\": 1}]\"\n", row: 2, column: `column C "stages"`, words: `stages[0].nam: unknown field "nam" of a stage; did you mean "name"?`},
+	// records
+	{name: "neither handle nor name", file: "diameter_mm,length_mm\n18,70\n", row: 2, words: "the row has neither handle nor name to call it by"},
+	{name: "a handle twice", file: "handle,all_fire_a\nwick,0.5\nwick,0.6\n", row: 3, column: `column A "handle"`, words: `the igniter "wick" is there twice, first in row 2`},
+	{name: "a motor twice", file: "handle,diameter_mm\na-8,18\na-8,18\n", row: 3, words: "the motor of row 2 is here again, without another nozzle; take one of the rows out"},
+	{name: "a motor with two diameters", file: "handle,diameter_mm,throat_mm\na-8,18,2\na-8,19,3\n", row: 3, column: `column B "diameter_mm"`, words: `found "19", where row 2 of the same motor has "18"`},
+	{name: "a motor with two curves", file: "handle,curve,throat_mm\na-8,0:0 1:0,2\na-8,0:0 2:0,3\n", row: 3, words: "the motor's curve stands in row 2 too; one with another nozzle belongs under nozzle_curve"},
+	{name: "several throats of one nozzle", file: "handle,nozzle,throat_mm\na-8,small,2 3\n", row: 2, column: `column C "throat_mm"`, words: `"2 3" are several throats for one nozzle with a name; give each nozzle a row`},
+	{name: "fields that contradict", file: "handle,open_circuit_v,low_v\nbig,9,12\n", row: 2, column: `column C "low_v"`, words: "low_v 12 is above open_circuit_v 9"},
+	{name: "a lot of no kind", file: "item,quantity,expires\na-8,3,2027-04\n", row: 2, column: "", words: "a lot needs kind and item"},
+}
+
+// TestComplaints holds every complaint to its place and its words.
+func TestComplaints(t *testing.T) {
+	for _, c := range complaints {
+		t.Run(c.name, func(t *testing.T) {
+			issues := issuesOf(t, c.file, c.opt)
+			if c.words == "" {
+				return
+			}
+			if len(issues) != 1 {
+				t.Fatalf("want one complaint, got %v", issues)
+			}
+			got := issues[0]
+			if got.File != "stock.csv" || got.Row != c.row || c.column != "" && got.Column != c.column {
+				t.Errorf("place: got %s row %d %q, want row %d %q", got.File, got.Row, got.Column, c.row, c.column)
+			}
+			if !strings.Contains(got.Error(), c.words) {
+				t.Errorf("words: got %q, want %q", got.Error(), c.words)
+			}
+			if !errors.Is(got, inventory.ErrInvalid) {
+				t.Errorf("class: %v", got)
+			}
+		})
+	}
+}
+
+func issuesOf(t *testing.T, file string, opt Options) importers.Issues {
+	t.Helper()
+	got, err := Read(strings.NewReader(file), "stock.csv", opt)
+	if err == nil {
+		err = got.Err()
+	}
+	if err == nil {
+		t.Fatal("nothing was complained of")
+	}
+	issues, ok := importers.AsIssues(err)
+	if !ok {
+		t.Fatalf("no issues but %v", err)
+	}
+	return issues
+}
+
+// workbooks are complaints that only a workbook can draw; the sheet's second row
+// is what is wrong.
+var workbookComplaints = []complaint{
+	{name: "a formula without its value", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2"><f>1+1</f></c>`, column: `column B "diameter_mm"`, words: "a formula whose value is not in the file; open it in a spreadsheet program and save it again"},
+	{name: "an error", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" t="e"><v>#N/A</v></c>`, column: `column B "diameter_mm"`, words: "#N/A is an error of the spreadsheet; mend it, or leave the cell empty where it is not known"},
+	{name: "a date for a delay", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="D2" t="d"><v>2027-05-03T00:00:00</v></c>`, column: `column D "delays_s"`, words: "the spreadsheet has taken this for the date 2027-05-03; format the cell as text and type it again"},
+	{name: "truth for a number", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" t="b"><v>1</v></c>`, column: `column B "diameter_mm"`, words: "found true, expected a number in mm"},
+	{name: "truth for a throat", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="C2" t="b"><v>0</v></c>`, column: `column C "throat_mm"`, words: "found false, expected a number in mm"},
+	{name: "a year for a date", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2"><v>2027</v></c>`, column: `column E "certified_until"`, words: "the number 2027 is not a date; write 2027-04-17, or format the cell as a date"},
+	{name: "a formula beside the table", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="H2"><v>7</v></c>`, column: "column H", words: `"7" stands in a column without a header`},
+}
+
+func TestWorkbookComplaints(t *testing.T) {
+	for _, c := range workbookComplaints {
+		t.Run(c.name, func(t *testing.T) {
+			issues := issuesOf(t, rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
+			if len(issues) != 1 {
+				t.Fatalf("want one complaint, got %v", issues)
+			}
+			if got := issues[0]; got.Sheet != "Motors" || got.Row != 2 || got.Column != c.column || !strings.Contains(got.Error(), c.words) {
+				t.Errorf("got %v", got)
+			}
+		})
+	}
+}
+
+// TestOptionsAreRefused: what no file could suit.
+func TestOptionsAreRefused(t *testing.T) {
+	for words, opt := range map[string]Options{
+		`there is no kind "rockt"; kinds are supply, igniter`:                                    {Kind: "rockt"},
+		`--map "Bore=diametre_mm": there is no field "diametre_mm"; did you mean "diameter_mm"?`: {Map: map[string]string{"Bore": "diametre_mm"}},
+	} {
+		_, err := Read(strings.NewReader(motorHead), "f", opt)
+		if !errors.Is(err, inventory.ErrInvalid) || !strings.Contains(err.Error(), words) {
+			t.Errorf("got %v, want %q", err, words)
+		}
+	}
+}
+
+// TestNoComplaintIsMissing reads the sentences out of the code, and sees that
+// the tables above have met each of them.
+func TestNoComplaintIsMissing(t *testing.T) {
+	var met strings.Builder
+	meet := func(file string, opt Options) {
+		got, err := Read(strings.NewReader(file), "stock.csv", opt)
+		if err == nil {
+			err = got.Err()
+		}
+		issues, _ := importers.AsIssues(err)
+		for _, i := range issues {
+			met.WriteString(i.Error() + "\n" + i.Found + "\n" + i.Expected + "\n")
+		}
+		met.WriteString(err.Error() + "\n")
+	}
+	for _, c := range complaints {
+		meet(c.file, c.opt)
+	}
+	for _, c := range workbookComplaints {
+		meet(rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
+	}
+	meet(motorHead, Options{Kind: "rockt"})
+	meet(motorHead, Options{Map: map[string]string{"Bore": "diametre_mm"}})
+	meet(motorHead+strings.Repeat("a,x,,,,\n", 2*maxIssues), Options{})
+	meet(rawBook(t, rawSheet{"One", `<row><c t="inlineStr"><is><t>remarks</t></is></c></row>`}, rawSheet{"Two", `<row><c><v>1</v></c></row>`}), Options{})
+	meet(rawBook(t, rawSheet{"Wide", strings.Repeat(`<row><c r="XFD`+`"><v>1</v></c></row>`, 600)}), Options{})
+	meet(string(unresolved(t)), Options{})
+	two := `<row><c t="inlineStr"><is><t>handle</t></is></c><c t="inlineStr"><is><t>notes</t></is></c></row>`
+	meet(rawBook(t, rawSheet{"One", two}, rawSheet{"Two", two}), Options{})
+	sentences := sentencesOf(t)
+	if len(sentences) < 45 {
+		t.Fatalf("the code has more than %d complaints", len(sentences))
+	}
+	for _, s := range sentences {
+		if !regexp.MustCompile(s).MatchString(met.String()) {
+			t.Errorf("no row of the tables meets the complaint %q", s)
+		}
+	}
+}
+
+var verb = regexp.MustCompile(`%[a-z]`)
+
+// sentencesOf gives the texts of complaints as patterns: what is wrapped with
+// ErrInvalid, what refuse says, what a doubt says.
+func sentencesOf(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob("*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatal(err)
+	}
+	var sentences []string
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") || strings.HasPrefix(name, "write") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			call, ok := n.(*ast.CallExpr)
+			if !ok {
+				return true
+			}
+			for i, arg := range call.Args {
+				lit, _ := arg.(*ast.BasicLit)
+				if lit == nil || lit.Kind != token.STRING {
+					continue
+				}
+				text, _ := strconv.Unquote(lit.Value)
+				reason, wrapped := strings.CutPrefix(text, "%w: ")
+				if wrapped && reason != "" && reason != "%w" || saysWhy(call, i) {
+					sentences = append(sentences, verb.ReplaceAllString(regexp.QuoteMeta(reason), `(?s:.*?)`))
+				}
+			}
+			return true
+		})
+	}
+	return sentences
+}
+
+// saysWhy tells which argument of which function is a sentence.
+func saysWhy(call *ast.CallExpr, arg int) bool {
+	switch f := call.Fun.(type) {
+	case *ast.Ident:
+		return f.Name == "refuse" && arg == 2
+	case *ast.SelectorExpr:
+		return f.Sel.Name == "refuse" && arg == 1 || f.Sel.Name == "Sprintf" && arg == 0 && strings.Contains(call.Args[0].(*ast.BasicLit).Value, " is ") || f.Sel.Name == "Sprintf" && arg == 0 && strings.Contains(call.Args[0].(*ast.BasicLit).Value, "may be")
+	}
+	return false
+}

@@ -1,0 +1,94 @@
+package sheet
+
+import (
+	"strings"
+	"time"
+	"unicode"
+
+	"rangebox/importers/sheet/xlsx"
+)
+
+// cell is a cell of any kind of file.
+type cell struct {
+	text string
+	form form
+}
+
+// form is what is known of a cell beside its text.
+type form uint8
+
+const (
+	bare    form = iota // text without quotes: blanks around it mean nothing
+	literal             // text as it is
+	number              // a number as a workbook stores it
+	day                 // a date, 2027-04-17
+	truth               // true or false
+	fault               // #N/A and the like
+	noValue             // a formula whose value is not in the file
+)
+
+func (c cell) empty() bool {
+	if c.form == literal {
+		return c.text == ""
+	}
+	return c.form != noValue && blank(c.text)
+}
+
+func blank(s string) bool { return strings.TrimFunc(s, unicode.IsSpace) == "" }
+
+// trimmed is the text without blanks around it, where they mean nothing.
+func (c cell) trimmed() string { return strings.TrimFunc(c.text, unicode.IsSpace) }
+
+// row is a row that holds something.
+type row struct {
+	number int // the line of a text file, or the row of a sheet, from 1
+	cells  []cell
+}
+
+func (r *row) at(i int) cell {
+	if i < len(r.cells) {
+		return r.cells[i]
+	}
+	return cell{}
+}
+
+func (r *row) empty() bool {
+	for _, c := range r.cells {
+		if !c.empty() && !blank(c.text) || c.form == noValue {
+			return false
+		}
+	}
+	return true
+}
+
+// grid is one sheet.
+type grid struct {
+	name string
+	// delimiter is what separates the cells of a text table, 0 in a workbook.
+	delimiter rune
+	rows      []row
+	// day reads a serial number in the workbook's system; nil in a text table.
+	day func(serial string) (time.Time, bool)
+}
+
+// letter names a column, from 0.
+func letter(column int) string { return xlsx.Letters(column) }
+
+// headerKey is by what a header that was typed is found again: its letters and
+// digits, or all of it where it has none.
+func headerKey(s string) string {
+	if key := plain(s); key != "" {
+		return key
+	}
+	return strings.TrimSpace(s)
+}
+
+// plain is a text in lower case, letters and digits only: how headers are compared.
+func plain(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return -1
+	}, s)
+}

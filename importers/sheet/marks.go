@@ -1,0 +1,100 @@
+package sheet
+
+import (
+	"regexp"
+	"strings"
+	"sync"
+
+	"rangebox/inventory"
+)
+
+// marks is what all cells of a sheet together say about how it is written.
+type marks struct {
+	comma   commaMark
+	order   map[int]dateOrder // by column
+	money   string
+	follows map[string][]int // columns that go on with a text, by key
+}
+
+// commaMark is what a comma within a number means.
+type commaMark uint8
+
+const (
+	commaRefused  commaMark = iota // numbers have points, or no commas
+	commaDecimal                   // 2,4 is 2.4
+	commaUnclear                   // 1,234 and nothing that decides
+	commaConflict                  // 2,4 and 2.4
+)
+
+// lazy compiles a pattern when it is first used: most commands read no sheet.
+func lazy(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
+
+var (
+	decimalComma   = lazy(`^[^\d]*\d+,\d+(\D.*)?$`)
+	thousandsComma = lazy(`^[^\d]*[1-9]\d{0,2},\d{3}(\D.*)?$`)
+	decimalPoint   = lazy(`\d\.\d`)
+)
+
+// readMarks looks through the columns whose cells decide together.
+func (l *layout) readMarks() marks {
+	m := marks{order: map[int]dateOrder{}, follows: map[string][]int{}}
+	var seen commas
+	for i := range l.bindings {
+		b := &l.bindings[i]
+		switch {
+		case b.part > 0:
+			key := b.columns[0].key
+			m.follows[key] = append(m.follows[key], b.index)
+		case !b.known():
+		case b.columns[0].numeric():
+			seen.look(l, b)
+		case b.columns[0].f.Type == inventory.TypeDate:
+			m.order[b.index] = orderOf(l, b.index)
+		}
+		if b.money != "" {
+			m.money = b.money
+		}
+	}
+	m.comma = seen.mark(l.grid.delimiter)
+	return m
+}
+
+// commas counts what the numbers of a sheet are written with.
+type commas struct{ decimal, thousands, points bool }
+
+func (s *commas) look(l *layout, b *binding) {
+	for i := range l.data {
+		c := l.data[i].at(b.index)
+		if c.form != bare && c.form != literal || len(c.text) > longestHeader {
+			continue
+		}
+		s.points = s.points || strings.IndexByte(c.text, '.') >= 0 && decimalPoint().MatchString(c.text)
+		if b.columns[0].many() || strings.IndexByte(c.text, ',') < 0 {
+			continue
+		}
+		switch {
+		case thousandsComma().MatchString(c.text):
+			s.thousands = true
+		case decimalComma().MatchString(c.text):
+			s.decimal = true
+		}
+	}
+}
+
+// mark decides what a comma means. Files with semicolons have them because the
+// comma is taken.
+func (s commas) mark(delimiter rune) commaMark {
+	switch {
+	case s.points && s.decimal:
+		return commaConflict
+	case s.points:
+		return commaRefused
+	case s.decimal || delimiter == ';':
+		return commaDecimal
+	case s.thousands:
+		return commaUnclear
+	}
+	return commaRefused
+}
