@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"flag"
 	"fmt"
 	"reflect"
 	"slices"
@@ -64,6 +65,13 @@ type rapidOrT interface {
 
 // TestExportThenImportIsTheIdentity: every kind, as CSV and as a workbook.
 func TestExportThenImportIsTheIdentity(t *testing.T) {
+	if raceEnabled { // ten times as slow, and there is one goroutine
+		checks := flag.Lookup("rapid.checks")
+		defer func(was string) { _ = checks.Value.Set(was) }(checks.Value.String())
+		if err := checks.Value.Set("10"); err != nil {
+			t.Fatal(err)
+		}
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		batch := inventorytest.Records(t)
 		sayable(batch)
