@@ -101,7 +101,6 @@ func rebuild(file *os.File, temp string, opt Options) ([]Aside, error) {
 // rebuilding is a call of Repair.
 type rebuilding struct {
 	from    *rescued
-	t       *Tx
 	records map[uuid.UUID]*rebuilt
 	order   []uuid.UUID
 	events  []*inventory.Event
