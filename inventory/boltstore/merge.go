@@ -44,9 +44,10 @@ type MergeConflict struct {
 
 // Merge takes in what another box holds and this one does not. Of a record that
 // only one of them changed it takes the changed version, told by revision ids;
-// of one that both changed the later, and lists it. Entries are never lost, and
-// the outcome is the same whichever box merges the other. Where the two gave one
-// handle to different records, it refuses (ErrConflict) and says which.
+// of one that both changed the later, and lists it; a change goes before a
+// removal. Entries are never lost, and the outcome is the same whichever box
+// merges the other. Where the two gave one handle to different records, it
+// refuses (ErrConflict) and says which.
 func (t *Tx) Merge(other *View) (MergeReport, error) {
 	return t.MergeWith(other, MergeOptions{})
 }
@@ -172,28 +173,44 @@ func whichTo(ours, theirs storedRecord) (take, both bool) {
 		return true, false
 	case slices.Contains(ours.Ancestors, theirs.Revision):
 		return false, false
+	case ours.Removed != theirs.Removed:
+		return ours.Removed, true // what was changed can be removed again, not the other way round
 	case ours.Changed != theirs.Changed:
 		return theirs.Changed > ours.Changed, true
 	}
 	return bytes.Compare(theirs.Revision[:], ours.Revision[:]) > 0, true
 }
 
-// joinedHistory notes the version that is dropped among the ancestors of the one
-// that is taken, so that the next merge knows it has been settled; former
-// handles of both stay.
+// joinedHistory notes the version that is dropped, and what that followed, among
+// the ancestors of the one that is taken, so that the next merge, with a third
+// box as well, knows that it has been settled; former handles of both stay.
 func joinedHistory(theirs, ours storedRecord, take bool) (storedRecord, storedRecord) {
 	winner, loser := &ours, theirs
 	if take {
 		winner, loser = &theirs, ours
 	}
-	winner.Ancestors = append([]uuid.UUID{loser.Revision}, winner.Ancestors...)
-	winner.Ancestors = winner.Ancestors[:min(len(winner.Ancestors), keptAncestors)]
+	winner.Ancestors = bothAncestors(loser.Revision, winner.Ancestors, loser.Ancestors)
 	for _, handle := range loser.Former {
 		if !slices.Contains(winner.Former, handle) {
 			winner.Former = append(winner.Former, handle)
 		}
 	}
 	return theirs, ours
+}
+
+// bothAncestors joins two histories, the latest of each first.
+func bothAncestors(first uuid.UUID, a, b []uuid.UUID) []uuid.UUID {
+	joined := []uuid.UUID{first}
+	add := func(list []uuid.UUID, i int) {
+		if i < len(list) && len(joined) < keptAncestors && !slices.Contains(joined, list[i]) {
+			joined = append(joined, list[i])
+		}
+	}
+	for i := range max(len(a), len(b)) {
+		add(b, i)
+		add(a, i)
+	}
+	return joined
 }
 
 // readable is a version of a record with its references named; nil for a

@@ -130,7 +130,7 @@ func TestMergeRemovals(t *testing.T) {
 		{"removed on both", removeMatch, removeMatch, false},
 		{"removed here, changed there before", func(t *testing.T, path string) {
 			edit(t, path, -5, inventory.KindIgniter, "match", func(rec inventory.Record) { rec.Base().Notes = "x" })
-		}, removeMatch, false},
+		}, removeMatch, true},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			home, field := twoBoxes(t, t.TempDir())

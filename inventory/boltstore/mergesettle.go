@@ -13,7 +13,8 @@ import (
 type MergeOptions struct {
 	// Decide says of a record that both boxes changed whether the other box's
 	// version is to be taken; the changes it is shown go from ours to theirs.
-	// Where it is nil, the later version is taken. What is decided holds against
+	// Where it is nil, the later version is taken, and of a changed and a removed
+	// one the changed. What is decided holds against
 	// both versions, also in the other box once that merges this one.
 	Decide func(MergeConflict) (takeOther bool, err error)
 	// DryRun reports what would be done and does nothing.

@@ -23,6 +23,8 @@ type Aside struct {
 	Record inventory.Record
 	// Raw is the value as it was found.
 	Raw []byte
+	// Lost counts values that were written and of which nothing was found.
+	Lost int
 }
 
 // RepairReport is what a repair found and did.
@@ -123,6 +125,7 @@ func (b *rebuilding) sort() {
 	}
 	b.sortEvents()
 	b.sortSpoilt()
+	b.countLost()
 	for b.standIns() { // a stand-in may refer to what is lost as well
 	}
 	b.dropDangling()
@@ -187,6 +190,24 @@ func (b *rebuilding) sortSpoilt() {
 		}
 		a.Record = readAnyway(v)
 		b.put(a)
+	}
+}
+
+// countLost says how many values were written and are nowhere to be found.
+func (b *rebuilding) countLost() {
+	if b.from.state.Counts == nil {
+		b.put(Aside{Bucket: bucketMeta, Key: keyState, Why: "how many values were written is not known any more, so that some may be lost"})
+	}
+	for _, bucket := range primaryBuckets {
+		found := len(b.from.whole[bucket])
+		for _, v := range b.from.spoilt {
+			if v.bucket == bucket && !b.from.older[bucket+string(v.key)] {
+				found++
+			}
+		}
+		if lost := int(b.from.state.Counts[bucket]) - found; lost > 0 {
+			b.put(Aside{Bucket: bucket, Key: "not known", Lost: lost, Why: fmt.Sprintf("%d were written and cannot be found", lost)})
+		}
 	}
 }
 

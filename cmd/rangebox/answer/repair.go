@@ -27,6 +27,7 @@ type Aside struct {
 	Instead string          `json:"instead,omitempty"`
 	Record  json.RawMessage `json:"record,omitempty"`
 	Raw     []byte          `json:"raw,omitempty"`
+	Lost    int             `json:"lost,omitempty"`
 }
 
 // AsideOf turns what the store put aside into JSON; it is never null.
@@ -43,7 +44,7 @@ func asideOf(a boltstore.Aside) Aside {
 	if info, ok := inventory.KindNamed(kind); ok {
 		kind = string(info.Kind)
 	}
-	out := Aside{Kind: kind, Key: a.Key, Handle: inventory.Printable(a.Handle), Why: inventory.Printable(a.Why), Instead: a.Instead, Raw: a.Raw}
+	out := Aside{Kind: kind, Key: a.Key, Handle: inventory.Printable(a.Handle), Why: inventory.Printable(a.Why), Instead: a.Instead, Raw: a.Raw, Lost: a.Lost}
 	if a.Record != nil {
 		if text := archive.Object(a.Record); json.Valid(text) {
 			out.Record = text

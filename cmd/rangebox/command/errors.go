@@ -87,7 +87,7 @@ var hints = map[string]string{
 	"not-found": "look at what there is with the list command of its kind",
 	"missing":   "make a box with `rangebox import FILE`, or name another file with --db",
 	"newer":     "use the newer rangebox that wrote it",
-	"damaged":   "look at what is off with `rangebox verify`, and keep a copy of the file",
+	"damaged":   "look at what is off with `rangebox verify`; `verify --repair` keeps a copy and rebuilds what it can",
 	"busy":      "wait until the other command is done, then try again",
 	"conflict":  "look at what the box holds now, then try again",
 	"invalid":   "correct it and try again; nothing was changed",

@@ -16,6 +16,7 @@ import (
 
 type importOptions struct {
 	dryRun, count  bool
+	salvage        bool
 	kind, keepGood string
 	maps           map[string]string
 }
@@ -47,6 +48,9 @@ func newImport(g *global) *cobra.Command {
 			if _, ok := inventory.KindNamed(o.kind); o.kind != "" && !ok {
 				return misused("see `rangebox import --help`", "there is no kind %q", inventory.Printable(o.kind))
 			}
+			if o.salvage {
+				return runSalvage(g, given[0], o)
+			}
 			return runImport(g, given[0], o)
 		},
 	}
@@ -54,6 +58,7 @@ func newImport(g *global) *cobra.Command {
 	c.Flags().StringVar(&o.kind, "kind", "", "the `KIND` of record in a sheet, where it is not recognised")
 	c.Flags().StringArrayVar(&maps, "map", nil, "our field for a header of theirs, `THEIRS=OURS`; - leaves a column out")
 	c.Flags().StringVar(&o.keepGood, "keep-good", "", "take in what is right of a sheet, and write the rest to `FILE`")
+	c.Flags().BoolVar(&o.salvage, "salvage", false, "take what can be read of a damaged archive, and write the rest to FILE.rejected")
 	c.Flags().BoolVar(&o.count, "count", false, "book a count where a lot's quantity in the file differs")
 	return c
 }

@@ -31,8 +31,9 @@ func newMerge(g *global) *cobra.Command {
 		Long: "Takes in what the box in FILE holds and this one does not. The ledger becomes\n" +
 			"that of both. A record that one of them changed is taken as changed; one that\n" +
 			"both changed, or one removed and the other changed, is listed field by field\n" +
-			"and asked about, or decided by --prefer. The box as it was is kept beside it\n" +
-			"under a number. Merge either way: both boxes then hold the same.",
+			"and asked about, or decided by --prefer; with newer, a change goes before a\n" +
+			"removal, whichever was later. The box as it was is kept beside it under a\n" +
+			"number. Merge either way: both boxes then hold the same.",
 		Args: args("FILE"),
 		RunE: func(_ *cobra.Command, given []string) error {
 			if err := g.noLists(); err != nil {

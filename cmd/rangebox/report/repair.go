@@ -34,6 +34,9 @@ func Repair(w io.Writer, l Look, r answer.Repair) error {
 }
 
 func asideText(a answer.Aside) string {
+	if a.Lost > 0 {
+		return Clean(fmt.Sprintf("%s: %s.", a.Kind, a.Why))
+	}
 	name := a.Handle
 	if name == "" {
 		name = a.Key

@@ -1,0 +1,74 @@
+package boltstore_test
+
+import (
+	"path/filepath"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
+	"pgregory.net/rapid"
+
+	"rangebox/inventory/boltstore"
+)
+
+// TestThreeBoxesAgree lets three boxes do things at random: in whatever order
+// one of them merges the others it comes to hold the same, and merging again
+// changes nothing.
+func TestThreeBoxesAgree(t *testing.T) {
+	dir := t.TempDir()
+	rapid.Check(t, func(rt *rapid.T) {
+		a, b := twoBoxes(rt, dir)
+		c := copyOf(rt, dir, a)
+		boxes := []string{a, b, c}
+		for i := range rapid.IntRange(1, 15).Draw(rt, "steps") {
+			randomly(rt, rapid.SampledFrom(boxes).Draw(rt, "where"), i)
+		}
+		var want map[string]map[int64]any
+		for _, order := range [][]string{{a, b, c}, {b, c, a}, {c, b, a}} {
+			into := copyOf(rt, dir, order[0])
+			for _, from := range order[1:] {
+				if _, err := merge(into, from); err != nil {
+					rt.Fatal(err)
+				}
+			}
+			mustVerify(rt, into)
+			got := content(rt, into)
+			if want == nil {
+				want = got
+			}
+			if d := cmp.Diff(want, got); d != "" {
+				rt.Fatalf("in another order they differ:\n%s", d)
+			}
+			mergedAgain(rt, t, into, order[1:])
+		}
+	})
+}
+
+// mergedAgain sees that merging again changes nothing that the box holds. It may
+// note once that a removal, which had to wait while something referred to the
+// record, is settled by a change that came with the third box; after that not a
+// byte changes.
+func mergedAgain(rt *rapid.T, t *testing.T, into string, boxes []string) {
+	want := content(rt, into)
+	for round := range 3 {
+		before := digest(t, into)
+		for _, from := range boxes {
+			if _, err := merge(into, from); err != nil {
+				rt.Fatal(err)
+			}
+		}
+		if d := cmp.Diff(want, content(rt, into)); d != "" {
+			rt.Fatalf("a further merge changed what the box holds:\n%s", d)
+		}
+		if round > 0 && digest(t, into) != before {
+			rt.Fatal("a further merge changed the file")
+		}
+	}
+}
+
+func copyOf(t reporter, dir, path string) string {
+	t.Helper()
+	name := filepath.Join(dir, uuid.NewString()+".box")
+	must(t, boltstore.Backup(path, name, opt()))
+	return name
+}
