@@ -121,7 +121,7 @@ func ReadingField(rec Record, what, nozzle string) (*Field, any, error) {
 	motor, isMotor := rec.(*Motor)
 	f, ofNozzle := nozzleTable.Field(what)
 	if !isMotor || !ofNozzle || f.Type != TypeNumber {
-		return nil, nil, invalidf("a %s has no figure %q to be measured", rec.Kind(), Printable(what))
+		return nil, nil, invalidf("this %s has no figure %q to be measured", rec.Kind(), Printable(what))
 	}
 	n, ok := motor.Nozzle(nozzle)
 	if !ok {

@@ -45,7 +45,9 @@ func splitPath(path string) (names []string, key string) {
 	if dot < 0 {
 		return nil, path
 	}
-	return strings.Split(path[:dot], "/"), path[dot+1:]
+	// what is one of its kind, as a mount's ignition, may be named and need not be
+	parts := strings.TrimSuffix(path[:dot], ".ignition")
+	return strings.Split(parts, "/"), path[dot+1:]
 }
 
 // reachable tells whether a table has the field, so many parts down.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/inventory"
@@ -75,7 +76,25 @@ var taken = map[string]bool{"db": true, "output": true, "on": true, "at": true, 
 	"yes": true, "quiet": true, "no-color": true, "help": true, "set": true, "handle": true, "without": true}
 
 // renamed are the fields whose key is the name of such a flag.
-var renamed = map[string]string{"igniter.output": "heat", "line.output": "controller-output"}
+// or whose short name is the one a flyer means.
+var renamed = map[string]string{
+	"igniter.output": "heat", "line.output": "controller-output",
+	"igniter.lead_mm": "lead", "line.lead_m": "lead", "motor.propellant_g": "propellant-mass",
+}
+
+// normal lets a flag be written as the field's whole key, too.
+func (f *fieldFlags) normal(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	name = dashed(name)
+	if taken[name] {
+		return pflag.NormalizedName(name)
+	}
+	for i, field := range f.fields {
+		if name == dashed(field.Key) {
+			return pflag.NormalizedName(f.names[i])
+		}
+	}
+	return pflag.NormalizedName(name)
+}
 
 func newFieldFlags(c *cobra.Command, kind inventory.Kind) *fieldFlags {
 	f := &fieldFlags{kind: kind}
@@ -99,6 +118,7 @@ func newFieldFlags(c *cobra.Command, kind inventory.Kind) *fieldFlags {
 		f.fields, f.names = append(f.fields, field), append(f.names, name)
 	}
 	f.values = make([]string, len(f.fields))
+	c.Flags().SetNormalizeFunc(f.normal)
 	for i, field := range f.fields {
 		c.Flags().StringVar(&f.values[i], f.names[i], "", flagHelp(field))
 	}

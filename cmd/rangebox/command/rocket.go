@@ -137,6 +137,7 @@ func runRocketCheck(g *global, handle string, o *rocketCheckOptions, q *compat.R
 		}
 	}
 	out := answer.RocketCheckOf(handle, r, g.textSystem())
+	out.Cautions = append(out.Cautions, shortOf(q, g.onDate)...)
 	if g.format == asJSON {
 		err = g.printJSON(out)
 	} else {
@@ -159,7 +160,7 @@ func loadRocket(g *global, handle string, with map[string]string, q *compat.Rock
 		if err := applyWith(rec, with); err != nil {
 			return err
 		}
-		want := boltstore.Want{Readings: true}
+		want := boltstore.Want{Readings: true, LotsOfLoaded: true}
 		var lost []error
 		for _, r := range inventory.References(rec) {
 			if err := resolve(v, r, handle); err != nil {
@@ -206,4 +207,21 @@ func plotRocket(file, handle string, r compat.RocketReport) error {
 		}
 		return nil
 	})
+}
+
+// shortOf lists what one flight takes and the box cannot give on a day: held,
+// expired, promised or not there.
+func shortOf(q *compat.RocketQuestion, on inventory.Date) []string {
+	var list []string
+	for _, take := range inventory.FlightNeeds(q.Rocket) {
+		rec, ok := inventory.Follow[inventory.Record](q.Box, take.Item)
+		if !ok {
+			continue
+		}
+		if held := answer.HoldingOf(q.Box, rec.Base(), on); held.Usable < take.Quantity {
+			list = append(list, fmt.Sprintf("a flight takes %s of %s, and only %s can be used on %s",
+				quantity.Amount.Format(int64(take.Quantity)), rec.Base().Handle, quantity.Amount.Format(int64(held.Usable)), on))
+		}
+	}
+	return list
 }

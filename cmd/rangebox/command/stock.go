@@ -268,7 +268,11 @@ var purposes = map[string]inventory.What{"used": inventory.Used, "tested": inven
 func (o *stockOutOptions) understand() error {
 	what, ok := purposes[o.purpose]
 	if !ok {
-		return misused("add --for used, --for tested, --for given or --for scrapped", "stock out needs to know what for")
+		const hint = "add --for used, --for tested, --for given or --for scrapped"
+		if o.purpose != "" {
+			return misused(hint, "--for %q is none of what it can be for", inventory.Printable(o.purpose))
+		}
+		return misused(hint, "stock out needs to know what for")
 	}
 	o.what = what
 	fired := what == inventory.Used || what == inventory.Tested

@@ -13,7 +13,7 @@ import (
 // Choosing writes the motors that would fly, best first, and why each other one
 // drops out.
 func Choosing(w io.Writer, l Look, c answer.Choosing) error {
-	t := &Table{Header: []string{"verdict", "motor", "nozzle", "delay", "ejects at", "thrust", "off rail", "apogee", "usable"}, Right: []int{3, 4, 5, 6, 7, 8}}
+	t := &Table{Header: []string{"verdict", "motor", "nozzle", "delay", "ejects to", "thrust", "off rail", "apogee", "usable"}, Right: []int{3, 4, 5, 6, 7, 8}}
 	var out []answer.Choice
 	for _, x := range c.Choices {
 		if x.Verdict == compat.NoGo.String() {

@@ -89,7 +89,15 @@ func fitsColumns(l Look, f answer.Fits, useful []answer.Match) []fitsColumn {
 	if f.Line != "" {
 		columns = append(columns, fitsColumn{"bad-day current", true, func(m *answer.Match) string { return currentText(l, m) }})
 	}
-	return append(columns, fitsColumn{"usable", true, func(m *answer.Match) string { return m.Usable.String() }})
+	return append(columns, fitsColumn{"usable", true, usableText})
+}
+
+// usableText is what can be used, and of how many where that is less.
+func usableText(m *answer.Match) string {
+	if m.OnHand == m.Usable {
+		return m.Usable.String()
+	}
+	return m.Usable.String() + " of " + m.OnHand.String()
 }
 
 func anySplice(matches []answer.Match) bool {

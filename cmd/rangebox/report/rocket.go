@@ -45,10 +45,10 @@ func sentences(list []string) []string {
 }
 
 func stageTable(l Look, r answer.RocketCheck) *Table {
-	t := &Table{Header: []string{"verdict", "stage", "thrust", "speed", "burnout", "speed", "height", "coast", "delay"}, Right: []int{2, 3, 4, 5, 6, 7, 8}}
+	t := &Table{Header: []string{"verdict", "stage", "thrust", "speed", "burnout", "speed", "height", "coast"}, Right: []int{2, 3, 4, 5, 6, 7}}
 	for _, s := range r.Stages {
 		t.Add(l.Word(s.Verdict), Clean(s.Name), l.seconds(s.IgnitionS), l.speed(s.IgnitionSpeed), l.seconds(s.BurnoutS),
-			l.speed(s.BurnoutSpeed), l.height(s.BurnoutM), number(l, round(s.CoastS, 2), quantity.Second, ""), number(l, s.NearestDelayS, quantity.Second, ""))
+			l.speed(s.BurnoutSpeed), l.height(s.BurnoutM), number(l, round(s.CoastS, 2), quantity.Second, ""))
 	}
 	t.fit(l.Width)
 	return t
@@ -59,7 +59,11 @@ func (l Look) seconds(n answer.Num) string {
 	if n == nil {
 		return "?"
 	}
-	return fmt.Sprintf("%.2f s", float(*n))
+	text := fmt.Sprintf("%.2f s", float(*n))
+	if text == "-0.00 s" {
+		return "0.00 s"
+	}
+	return text
 }
 
 func (l Look) speed(n answer.Num) string { return number(l, round(n, 1), quantity.MetrePerSecond, "?") }
@@ -137,9 +141,12 @@ func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
 	}
 	for _, s := range r.Stages {
 		for _, f := range s.Findings {
-			if f.Rule == compat.SafetyDistance.String() {
+			if f.Rule == compat.SafetyDistance.String() && f.Value != nil {
 				row("nobody nearer than", number(l, round(f.Value, 0), quantity.Metre, "")+" ("+f.Source+")")
 			}
+		}
+		if s.NearestDelayS != nil {
+			row("delay for "+Clean(s.Name), number(l, s.NearestDelayS, quantity.Second, "")+" on offer is nearest to its coast")
 		}
 		if len(s.TimerWindowS) == 2 {
 			row("timer of "+Clean(s.Name), "set between "+l.seconds(s.TimerWindowS[0])+" and "+l.seconds(s.TimerWindowS[1]))
