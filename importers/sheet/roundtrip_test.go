@@ -29,18 +29,40 @@ func recordsOf(b *inventory.Batch, kind inventory.Kind) []inventory.Record {
 	return list
 }
 
-// sayable takes out of a batch what a sheet does not hold: a record or a nozzle
-// of which nothing is known.
+// saysNothing tells of a record that would be an empty row: nothing but blanks is
+// known of it.
+func saysNothing(rec inventory.Record) bool {
+	table := rec.Kind().Info().Table
+	for i := range table.Fields {
+		f := &table.Fields[i]
+		if f.Type == inventory.TypeNested {
+			if f.Known(rec) {
+				return false
+			}
+			continue
+		}
+		if text, ok := f.Text(rec); ok && strings.TrimSpace(text) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// sayable takes out of a batch what a sheet does not hold: a nozzle of which
+// nothing is known, and a record of which nothing but blanks is.
 func sayable(b *inventory.Batch) {
 	var items []inventory.Item
 	for _, item := range b.Items {
 		if m, ok := item.Record.(*inventory.Motor); ok {
-			m.Nozzles = slices.DeleteFunc(m.Nozzles, func(n inventory.Nozzle) bool { return reflect.DeepEqual(n, inventory.Nozzle{}) })
+			m.Nozzles = slices.DeleteFunc(m.Nozzles, func(n inventory.Nozzle) bool {
+				n.Name = strings.TrimSpace(n.Name)
+				return reflect.DeepEqual(n, inventory.Nozzle{})
+			})
 			if len(m.Nozzles) == 0 {
 				m.Nozzles = nil
 			}
 		}
-		if !reflect.DeepEqual(item.Record, item.Record.Kind().Info().New()) {
+		if !saysNothing(item.Record) {
 			items = append(items, item)
 		}
 	}
