@@ -63,8 +63,15 @@ func (w *craftWay) charge(sc *scenario) prospect {
 	if w.wire.line != nil && sc.dead[w.wire.line] {
 		return p
 	}
+	controller := w.wire.controller
+	if controller != nil && controller.Place != 0 && controller.Place != inventory.Onboard {
+		return p // what stays on the ground fires nothing in the air
+	}
 	if w.wire.line == nil || w.igniter == nil || w.rec.Trigger == 0 {
 		p.lacks = one(factRecovery)
+	}
+	if w.wire.line != nil && (controller == nil || controller.Place == 0) {
+		p.lacks |= one(factController)
 	}
 	switch w.rec.Trigger {
 	case inventory.TriggerTimer:

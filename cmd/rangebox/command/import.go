@@ -74,6 +74,9 @@ func runImport(g *global, file string, o importOptions) error {
 		if done, err = tx.Import(in.batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
 			return err
 		}
+		if err := checkThresholds(in.batch); err != nil {
+			return err
+		}
 		return checkBatchNames(tx, in.batch)
 	}
 	opt := g.storeOptions()
@@ -98,6 +101,20 @@ func mapFlags(list []string) (map[string]string, error) {
 		maps[text[:at]] = text[at+1:]
 	}
 	return maps, nil
+}
+
+// checkThresholds refuses settings that no question could be asked with.
+func checkThresholds(batch *inventory.Batch) error {
+	for _, item := range batch.Items {
+		settings, ok := item.Record.(*inventory.Settings)
+		if !ok {
+			continue
+		}
+		if _, err := compat.LimitsFrom(settings); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // readBatch reads an archive that is known to be one.
