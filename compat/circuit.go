@@ -120,6 +120,20 @@ func (c *Circuit) electrics() inventory.Electrics {
 	return c.Controller.At(c.Line.Output)
 }
 
+// outputUnclear tells that the line names no output of a controller whose outputs
+// differ: which figures hold is not known.
+func (c *Circuit) outputUnclear() bool {
+	if c.Line.Output != "" {
+		return false
+	}
+	for i := range c.Controller.Outputs {
+		if c.Controller.At(c.Controller.Outputs[i].Name) != c.Controller.Electrics {
+			return true
+		}
+	}
+	return false
+}
+
 func (c *Circuit) series() bool { return c.Line.Wiring == inventory.Series }
 
 func (c *Circuit) fromCapacitor() bool {
@@ -221,6 +235,9 @@ func (b *builder) controller() circuit.Controller {
 	if b.c.Controller == nil {
 		b.lacks |= one(factController)
 		return circuit.Controller{}
+	}
+	if b.c.outputUnclear() {
+		b.lacks |= one(factController)
 	}
 	e := b.c.electrics()
 	return circuit.Controller{

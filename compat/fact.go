@@ -99,7 +99,7 @@ var factTable = [...]struct{ name, how string }{
 	factInternal:        {"internal_ohm", "take two readings of the battery, at rest and under a known load"},
 	factAged:            {"aged_internal_ohm", "take the two readings with a worn battery on a cold day"},
 	factPulseA:          {"pulse_a", "read the greatest pulse current on the battery's sheet"},
-	factController:      {"controller", "say which controller switches the line"},
+	factController:      {"controller", "say which controller switches the line, and by which of its outputs"},
 	factOn:              {"on_ohm", "measure the controller's voltage drop at a known current"},
 	factMaxA:            {"max_a", "read the greatest output current in the controller's manual"},
 	factPulse:           {"pulse_s", "read in the manual how long the output stays on"},
