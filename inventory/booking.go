@@ -100,6 +100,30 @@ func (s *Stock) book(e *Event, promises map[promise]quantity.Number) {
 	}
 }
 
+// Portion is how much is taken from a lot.
+type Portion struct {
+	Lot      *Lot
+	Quantity quantity.Number
+}
+
+// FirstOut takes a quantity from the lots of an item, first to expire first: only
+// what is free counts, and but for scrapping only what is usable on the day. The
+// portions are less than asked for where there is too little.
+func (b *Box) FirstOut(item uuid.UUID, q quantity.Number, what What, on Date) []Portion {
+	var portions []Portion
+	for _, lot := range b.LotsOf(item) {
+		there := b.Stock(lot).Usable(lot, on)
+		if what == Scrapped {
+			there = b.Stock(lot).Free()
+		}
+		if take := min(q, there); take > 0 {
+			portions = append(portions, Portion{lot, take})
+			q -= take
+		}
+	}
+	return portions
+}
+
 // LotState is a lot's standing on a day.
 type LotState string
 

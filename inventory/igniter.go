@@ -32,7 +32,7 @@ func (w Wire) Known() bool { return w.Gauge.Known() || w.Area.Known() || w.PerMe
 // Kind is KindIgniter.
 func (*Igniter) Kind() Kind { return KindIgniter }
 
-// thickest wire gauge number taken, and the thinnest: 0 to 40 AWG.
+// maxGauge is the greatest wire gauge number taken, 40 AWG (ours).
 const maxGauge = 40
 
 // wireFields are the three ways to give the conductor of a lead; one is enough.

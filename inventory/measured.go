@@ -101,12 +101,8 @@ func apply(rec Record, r *Reading) {
 	if err != nil {
 		return
 	}
-	value, ok := r.Value.Get()
-	if !ok {
-		return
-	}
-	steps, err := field.Scale.Parse(quantity.One.Format(int64(value)))
-	if err != nil || field.checkNumber(steps) != nil {
+	steps, err := field.number(quantity.One.Format(int64(r.Value.Or(0))))
+	if err != nil || !r.Value.Known() {
 		return
 	}
 	field.at.set(part, steps)
@@ -128,6 +124,25 @@ func ReadingField(rec Record, what, nozzle string) (*Field, any, error) {
 		return nil, nil, invalidf("%s has no nozzle %q; name one of its nozzles", motor.Handle, Printable(nozzle))
 	}
 	return f, n, nil
+}
+
+// CheckReading refuses a reading of what the record does not have, and a value
+// that the field could not hold. The error wraps ErrInvalid.
+func CheckReading(rec Record, r *Reading) error {
+	what := r.What
+	if what == LoadedVolts && rec.Kind() == KindBattery {
+		what = "open_circuit_v" // a voltage like any other
+	}
+	field, _, err := ReadingField(rec, what, r.Nozzle)
+	if err != nil {
+		return err
+	}
+	value, known := r.Value.Get()
+	if !known {
+		return nil // that it needs one is said elsewhere
+	}
+	_, err = field.number(quantity.One.Format(int64(value)))
+	return err
 }
 
 // applyLoaded gives the internal resistance from the latest reading under load,

@@ -50,7 +50,7 @@ func checkNozzles(r *Rocket, find func(Ref) (Record, bool)) []error {
 // checkReadingOf checks what a reading measures against the record it is of; a
 // lot's against the lot's item.
 func checkReadingOf(r *Reading, find func(Ref) (Record, bool)) []error {
-	if r.Of == nil || r.What == LoadedVolts {
+	if r.Of == nil {
 		return nil
 	}
 	rec, ok := find(r.Of.Item)
@@ -60,7 +60,7 @@ func checkReadingOf(r *Reading, find func(Ref) (Record, bool)) []error {
 	if !ok {
 		return nil
 	}
-	if _, _, err := ReadingField(rec, r.What, r.Nozzle); err != nil {
+	if err := CheckReading(rec, r); err != nil {
 		return []error{err}
 	}
 	return nil

@@ -27,7 +27,7 @@ func TestCheckNames(t *testing.T) {
 		return &Rocket{Stages: []Stage{{Name: "s", Mounts: []Mount{{Name: "a"}, {Name: "b", Motor: Ref{ID: named(motor)}, Nozzle: nozzle}}}}}
 	}
 	reading := func(of ReadingOf, what, nozzle string) *Reading {
-		return &Reading{Of: &of, What: what, Nozzle: nozzle, Value: quantity.Some(quantity.Number(1))}
+		return &Reading{Of: &of, What: what, Nozzle: nozzle, Value: quantity.Some(quantity.Number(1e9))}
 	}
 	motor, igniter, lot := ReadingOf{Kind: "motor", Item: Ref{ID: named("m")}}, ReadingOf{Item: Ref{ID: named("i")}}, ReadingOf{Lot: Ref{ID: named("l")}}
 	rows := []struct {
@@ -53,7 +53,7 @@ func TestCheckNames(t *testing.T) {
 		{"a figure that its lot has not", reading(lot, "throat_mm", ""), `no figure "throat_mm"`},
 		{"a text", reading(igniter, "name", ""), `no figure "name"`},
 		{"a reading of what is not here", reading(ReadingOf{Item: Ref{ID: named("z")}}, "colour", ""), ""},
-		{"a reading under load", reading(igniter, LoadedVolts, ""), ""},
+		{"a reading under load of what is no battery", reading(igniter, LoadedVolts, ""), `no figure "loaded_v"`},
 		{"a reading of nothing", &Reading{What: "colour"}, ""},
 		{"kinds that name no parts", &Battery{}, ""},
 	}

@@ -8,6 +8,49 @@ type Take struct {
 	Quantity quantity.Number
 }
 
+// Shortage is an item of which a day can give less than is wanted.
+type Shortage struct {
+	Item           Record
+	Usable, Wanted quantity.Number
+}
+
+// Usable is how much of an item can be used on a day, over all its lots.
+func (b *Box) Usable(item Record, on Date) quantity.Number {
+	var sum quantity.Number
+	for _, lot := range b.LotsOf(item.Base().ID) {
+		sum += b.Stock(lot).Usable(lot, on)
+	}
+	return sum
+}
+
+// ShortOfFlight lists what one flight of a rocket takes and the box cannot give
+// on a day: held, expired, promised or not there.
+func (b *Box) ShortOfFlight(r *Rocket, on Date) []Shortage {
+	var list []Shortage
+	for _, take := range FlightNeeds(r) {
+		item, ok := Follow[Record](b, take.Item)
+		if !ok {
+			continue
+		}
+		if usable := b.Usable(item, on); usable < take.Quantity {
+			list = append(list, Shortage{item, usable, take.Quantity})
+		}
+	}
+	return list
+}
+
+// BelowLevel lists the supplies of which less can be used than their reorder level.
+func (b *Box) BelowLevel(on Date) []Shortage {
+	var list []Shortage
+	for _, s := range List[*Supply](b) {
+		level, ok := s.Level.Get()
+		if usable := b.Usable(s, on); ok && usable < level {
+			list = append(list, Shortage{s, usable, level})
+		}
+	}
+	return list
+}
+
 // FlightNeeds is what one flight of a rocket takes out of the box: motors,
 // igniters, powder and supplies, each item once, in the order of the record. What
 // is reusable comes back and is told all the same: it must be there.

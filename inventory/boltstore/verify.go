@@ -294,7 +294,7 @@ func (x *verification) balances() {
 		key := stockKey(lot)
 		x.derived.join(bucketStock, lot.Item.ID, key, storedStockOf(stock))
 		x.derived.put(bucketLotStock, lot.ID[:], storedKey{key})
-		if stock.NeedsCount() {
+		if stock.NeedsCount() || stock.Promised > stock.OnHand {
 			x.report.Doubts = append(x.report.Doubts, fmt.Sprintf("lot %s has %s on hand and %s promised; count it",
 				lot.ID, amount(stock.OnHand), amount(stock.Promised)))
 		}

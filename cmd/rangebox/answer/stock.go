@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"rangebox/inventory"
-	"rangebox/inventory/quantity"
 )
 
 // Booked says what a command booked.
@@ -110,6 +109,6 @@ type Need struct {
 }
 
 // NeedOf is an item of which some is short.
-func NeedOf(rec inventory.Record, usable, short quantity.Number, why string) Need {
-	return Need{string(rec.Kind()), rec.Base().Handle, plain(usable), plain(short), why}
+func NeedOf(s inventory.Shortage, why string) Need {
+	return Need{string(s.Item.Kind()), s.Item.Base().Handle, plain(s.Usable), plain(s.Wanted - s.Usable), why}
 }

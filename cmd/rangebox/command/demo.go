@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rangebox/importers/archive"
 	"rangebox/inventory/boltstore"
 	"rangebox/seed"
 )
@@ -34,7 +35,7 @@ func newDemo(g *global) *cobra.Command {
 
 // fillDemo takes the seed into a new box at path.
 func fillDemo(g *global, path string) error {
-	batch, err := readBatch(seed.Open(), "the demo's archive")
+	batch, err := archive.Read(seed.Open(), "the demo's archive")
 	if err != nil {
 		return err
 	}

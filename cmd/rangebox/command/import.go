@@ -1,7 +1,6 @@
 package command
 
 import (
-	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,7 +8,6 @@ import (
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
 	"rangebox/compat"
-	"rangebox/importers/archive"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
@@ -115,11 +113,6 @@ func checkThresholds(batch *inventory.Batch) error {
 		}
 	}
 	return nil
-}
-
-// readBatch reads an archive that is known to be one.
-func readBatch(r io.Reader, name string) (*inventory.Batch, error) {
-	return archive.Read(r, name)
 }
 
 func tellImport(g *global, batch *inventory.Batch, done boltstore.ImportReport, o importOptions) error {

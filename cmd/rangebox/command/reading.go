@@ -81,8 +81,7 @@ func runReadingAdd(g *global, target, what, value string, o *readingOptions) err
 			return err
 		}
 		r.Of = of
-		_, err = tx.Put(r)
-		return err
+		return putNamed(tx, r)
 	})
 	if err != nil {
 		return err

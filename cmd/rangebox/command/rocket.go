@@ -209,19 +209,12 @@ func plotRocket(file, handle string, r compat.RocketReport) error {
 	})
 }
 
-// shortOf lists what one flight takes and the box cannot give on a day: held,
-// expired, promised or not there.
+// shortOf tells what one flight takes and the box cannot give on a day.
 func shortOf(q *compat.RocketQuestion, on inventory.Date) []string {
 	var list []string
-	for _, take := range inventory.FlightNeeds(q.Rocket) {
-		rec, ok := inventory.Follow[inventory.Record](q.Box, take.Item)
-		if !ok {
-			continue
-		}
-		if held := answer.HoldingOf(q.Box, rec.Base(), on); held.Usable < take.Quantity {
-			list = append(list, fmt.Sprintf("a flight takes %s of %s, and only %s can be used on %s",
-				quantity.Amount.Format(int64(take.Quantity)), rec.Base().Handle, quantity.Amount.Format(int64(held.Usable)), on))
-		}
+	for _, s := range q.Box.ShortOfFlight(q.Rocket, on) {
+		list = append(list, fmt.Sprintf("a flight takes %s of %s, and only %s can be used on %s",
+			quantity.Amount.Format(int64(s.Wanted)), s.Item.Base().Handle, quantity.Amount.Format(int64(s.Usable)), on))
 	}
 	return list
 }

@@ -301,7 +301,7 @@ func (o *stockOutOptions) fill(e *inventory.Event) error {
 }
 
 func stockOut(tx *boltstore.Tx, at time.Time, target, amount string, o *stockOutOptions) ([]*inventory.Event, error) {
-	lots, item, err := lotsFor(tx, target)
+	item, named, err := itemOrLot(tx, target)
 	if err != nil {
 		return nil, err
 	}
@@ -309,20 +309,27 @@ func stockOut(tx *boltstore.Tx, at time.Time, target, amount string, o *stockOut
 	if err != nil {
 		return nil, err
 	}
-	takes := lots.take(tx, q, o.what, inventory.DateOf(at.Local()))
+	portions := []inventory.Portion{{Lot: named, Quantity: q}} // a lot that was named, as it is
+	if named == nil {
+		box, err := tx.Load(boltstore.Want{IDs: []uuid.UUID{item.Base().ID}, LotsOfLoaded: true})
+		if err != nil {
+			return nil, err
+		}
+		portions = box.FirstOut(item.Base().ID, q, o.what, inventory.DateOf(at.Local()))
+	}
 	left := q
 	var events []*inventory.Event
-	for _, take := range takes {
-		e, err := newEntry(at, o.what, take.lot)
+	for _, p := range portions {
+		e, err := newEntry(at, o.what, p.Lot)
 		if err != nil {
 			return nil, err
 		}
 		if err := o.fill(e); err != nil {
 			return nil, err
 		}
-		e.Quantity = quantity.Some(take.quantity)
+		e.Quantity = quantity.Some(p.Quantity)
 		events = append(events, e)
-		left -= take.quantity
+		left -= p.Quantity
 	}
 	if left > 0 {
 		return nil, advise(conflict("only %s of %s could be %s, not %s", quantity.One.Format(int64(q-left)), target, o.what, quantity.One.Format(int64(q))),
@@ -331,66 +338,17 @@ func stockOut(tx *boltstore.Tx, at time.Time, target, amount string, o *stockOut
 	return events, nil
 }
 
-// outOf is where something is taken from: the lots of an item, or the one lot
-// that was named.
-type outOf struct {
-	list  []*inventory.Lot
-	named bool
-}
-
-func lotsFor(tx *boltstore.Tx, target string) (outOf, inventory.Record, error) {
-	item, err := findItem(&tx.View, target)
+// itemOrLot is an item, or a lot by the tail of its id with what it is of.
+func itemOrLot(tx *boltstore.Tx, target string) (item inventory.Record, named *inventory.Lot, err error) {
+	item, err = findItem(&tx.View, target)
 	if err == nil {
-		box, err := tx.Load(boltstore.Want{IDs: []uuid.UUID{item.Base().ID}, LotsOfLoaded: true})
-		if err != nil {
-			return outOf{}, nil, err
-		}
-		return outOf{list: box.LotsOf(item.Base().ID)}, item, nil
+		return item, nil, nil
 	}
 	if errors.Is(err, inventory.ErrConflict) || strings.Contains(target, "/") || !lotForm.MatchString(target) {
-		return outOf{}, nil, err
+		return nil, nil, err
 	}
-	lot, err := findLot(&tx.View, target)
-	if err != nil {
-		return outOf{}, nil, err
-	}
-	item, err = itemOf(&tx.View, lot)
-	return outOf{[]*inventory.Lot{lot}, true}, item, err
-}
-
-// taking is how much comes from which lot.
-type taking struct {
-	lot      *inventory.Lot
-	quantity quantity.Number
-}
-
-// take takes from a named lot as it is.
-func (from outOf) take(tx *boltstore.Tx, q quantity.Number, what inventory.What, on inventory.Date) []taking {
-	if from.named {
-		return []taking{{from.list[0], q}}
-	}
-	return takeFrom(tx, from.list, q, what, on)
-}
-
-// takeFrom takes from an item's lots in their order, first to expire first: only
-// what is free counts, and for use only what is usable that day.
-func takeFrom(tx *boltstore.Tx, lots []*inventory.Lot, q quantity.Number, what inventory.What, on inventory.Date) []taking {
-	var takes []taking
-	for _, lot := range lots {
-		stock, err := tx.Stock(lot.ID)
-		if err != nil || q == 0 {
-			break
-		}
-		there := stock.Usable(lot, on)
-		if what == inventory.Scrapped {
-			there = stock.Free()
-		}
-		if take := min(q, there); take > 0 {
-			takes = append(takes, taking{lot, take})
-			q -= take
-		}
-	}
-	return takes
+	named, item, err = lotAndItem(tx, target)
+	return item, named, err
 }
 
 func newStockCount(g *global) *cobra.Command {

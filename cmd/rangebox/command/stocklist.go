@@ -277,30 +277,17 @@ func runOutlook(g *global, due bool) error {
 	return report.Outlook(g.env.Out, g.look(), out, due)
 }
 
-// needs lists supplies below their level, then what one flight of each rocket
-// takes and the box has too little of.
+// needs tells of supplies below their level, then of what one flight of each
+// rocket takes and the box has too little of.
 func needs(box *inventory.Box, on inventory.Date) []answer.Need {
 	list := []answer.Need{}
-	for _, s := range inventory.List[*inventory.Supply](box) {
-		level, ok := s.Level.Get()
-		if usable := answer.HoldingOf(box, s.Base(), on).Usable; ok && usable < level {
-			list = append(list, need(s, usable, level, "below its reorder level"))
-		}
+	for _, s := range box.BelowLevel(on) {
+		list = append(list, answer.NeedOf(s, "below its reorder level"))
 	}
 	for _, r := range inventory.List[*inventory.Rocket](box) {
-		for _, take := range inventory.FlightNeeds(r) {
-			rec, ok := inventory.Follow[inventory.Record](box, take.Item)
-			if !ok {
-				continue
-			}
-			if usable := answer.HoldingOf(box, rec.Base(), on).Usable; usable < take.Quantity {
-				list = append(list, need(rec, usable, take.Quantity, "one flight of "+r.Handle+" takes "+quantity.One.Format(int64(take.Quantity))))
-			}
+		for _, s := range box.ShortOfFlight(r, on) {
+			list = append(list, answer.NeedOf(s, "one flight of "+r.Handle+" takes "+quantity.One.Format(int64(s.Wanted))))
 		}
 	}
 	return list
-}
-
-func need(rec inventory.Record, usable, wanted quantity.Number, why string) answer.Need {
-	return answer.NeedOf(rec, usable, wanted-usable, why)
 }
