@@ -53,6 +53,7 @@ func runBulk(temp, path string, opt Options, fn func(*Tx) error) (changed bool, 
 
 // wrote counts entries and, in bulk, commits before a transaction grows slow.
 func (t *Tx) wrote(entries int) error {
+	t.opt.progress(entries)
 	if t.bulk == nil {
 		return nil
 	}

@@ -19,6 +19,15 @@ type Options struct {
 	// a copy beside the file in several transactions, and the copy takes the
 	// file's place at the end. It is all or nothing all the same.
 	Bulk bool
+	// Progress, where it is not nil, is told of every few records and entries that
+	// were written or gone through how many they were.
+	Progress func(n int)
+}
+
+func (o Options) progress(n int) {
+	if o.Progress != nil {
+		o.Progress(n)
+	}
 }
 
 // OneTransaction is how many entries go into one transaction with ease; above

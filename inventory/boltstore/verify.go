@@ -47,7 +47,7 @@ func (r *VerifyReport) Err() error {
 // goroutine of its own on a damaged file; it reads the pages itself instead,
 // before anything else follows a pointer in them.
 func Verify(path string, opt Options) (VerifyReport, error) {
-	v := &verification{derived: newDerived()}
+	v := &verification{derived: newDerived(), opt: opt}
 	o, err := open(path, opt, true)
 	if err != nil {
 		return v.report, err
@@ -83,6 +83,7 @@ func (o *opened) verifyPages(path string, v *verification) (err error) {
 // verification is a call of Verify.
 type verification struct {
 	v       *View
+	opt     Options
 	report  VerifyReport
 	derived derived
 	lots    []*inventory.Lot
@@ -149,6 +150,7 @@ func (x *verification) each(bucket string, visit func(key, payload []byte) error
 	c := b.Cursor()
 	for key, value := c.First(); key != nil; key, value = c.Next() {
 		n++
+		x.opt.progress(1)
 		payload, err := unseal(bucket, key, value)
 		if err == nil {
 			err = visit(key, payload)

@@ -31,7 +31,9 @@ func newVerify(g *global) *cobra.Command {
 }
 
 func runVerify(g *global) error {
-	found, err := boltstore.Verify(g.path(), g.storeOptions())
+	work := g.working(0, "verifying")
+	found, err := boltstore.Verify(g.path(), g.storeOptionsFor(work))
+	work.end()
 	if err != nil {
 		return err
 	}
@@ -72,7 +74,10 @@ func newBackup(g *global) *cobra.Command {
 			if err := g.noLists(); err != nil {
 				return err
 			}
-			if err := boltstore.Backup(g.path(), given[0], g.storeOptions()); err != nil {
+			work := g.working(0, "copying to %s", given[0])
+			err := boltstore.Backup(g.path(), given[0], g.storeOptions())
+			work.end()
+			if err != nil {
 				return err
 			}
 			return g.done(map[string]string{"backup": given[0]}, "The box was copied to %s.", given[0])
@@ -87,7 +92,9 @@ func newRestore(g *global) *cobra.Command {
 			if err := g.noLists(); err != nil {
 				return err
 			}
-			kept, err := boltstore.Restore(given[0], g.path(), g.storeOptions())
+			work := g.working(0, "restoring from %s", given[0])
+			kept, err := boltstore.Restore(given[0], g.path(), g.storeOptionsFor(work))
+			work.end()
 			if err != nil {
 				return err
 			}

@@ -17,10 +17,11 @@ type Env struct {
 	Out, Err io.Writer
 	Now      func() time.Time
 	Getenv   func(string) string
-	// InTerminal and OutTerminal tell whether a person sits there.
-	InTerminal, OutTerminal bool
-	// Width is the columns of the terminal; 80 where there is none.
-	Width int
+	// InTerminal, OutTerminal and ErrTerminal tell whether a person sits there.
+	InTerminal, OutTerminal, ErrTerminal bool
+	// Width is the columns of the terminal that shows the answer, ErrWidth of the
+	// one that shows errors; 80 where there is none.
+	Width, ErrWidth int
 }
 
 // defaultWidth is what text is laid out for where nobody says otherwise.
@@ -28,14 +29,19 @@ const defaultWidth = 80
 
 // OSEnv is the real one.
 func OSEnv() *Env {
-	env := &Env{
+	return &Env{
 		In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Now: time.Now, Getenv: os.Getenv,
 		InTerminal:  term.IsTerminal(int(os.Stdin.Fd())),
 		OutTerminal: term.IsTerminal(int(os.Stdout.Fd())),
-		Width:       defaultWidth,
+		ErrTerminal: term.IsTerminal(int(os.Stderr.Fd())),
+		Width:       widthOf(os.Stdout),
+		ErrWidth:    widthOf(os.Stderr),
 	}
-	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil && w > 0 {
-		env.Width = w
+}
+
+func widthOf(f *os.File) int {
+	if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
+		return w
 	}
-	return env
+	return defaultWidth
 }

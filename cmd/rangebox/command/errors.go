@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 
+	"rangebox/cmd/rangebox/report"
 	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
@@ -165,27 +166,52 @@ type jsonIssue struct {
 }
 
 // tell writes the error once, as text or as JSON.
-func tell(w io.Writer, err error, asJSON bool) {
+func tell(env *Env, err error, asJSON bool) {
 	if errors.Is(err, errNotGo) {
 		return
 	}
 	if asJSON {
-		tellJSON(w, err)
+		tellJSON(env.Err, err)
 		return
 	}
-	fmt.Fprintf(w, "rangebox: %s; %s\n", message(err), hintOf(err))
+	utter(env, "", fmt.Sprintf("rangebox: %s; %s", message(err), hintOf(err)))
 	issues := issuesOf(err)
 	if len(issues) < 2 {
 		return
 	}
 	for n, i := range issues {
 		if n == mostIssues {
-			fmt.Fprintf(w, "  and %d more; --output json lists them all\n", len(issues)-n)
+			utter(env, "  ", fmt.Sprintf("and %d more; --output json lists them all", len(issues)-n))
 			break
 		}
-		fmt.Fprintf(w, "  %s\n", plain(i))
+		utter(env, "  ", plain(i))
 	}
 }
+
+// utter writes a sentence: at a terminal in lines of its width, else in one.
+func utter(env *Env, indent, text string) {
+	if !env.ErrTerminal {
+		fmt.Fprintln(env.Err, indent+text)
+		return
+	}
+	const further = "  "
+	text = inTicks.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", glue) })
+	for i, line := range report.Wrap(text, max(leastLine, env.ErrWidth-len(indent+further))) {
+		if i > 0 {
+			line = further + line
+		}
+		fmt.Fprintln(env.Err, indent+strings.ReplaceAll(line, glue, " "))
+	}
+}
+
+// A command that is short enough stays in one line, to be copied: its blanks are
+// glued with a character of the private use area while lines are made.
+var inTicks = regexp.MustCompile("`[^`]{1,60}`")
+
+const glue = "\uE000"
+
+// leastLine is the narrowest that text is laid out for (ours).
+const leastLine = 20
 
 // mostIssues is how many complaints about a file are listed for a person (ours).
 const mostIssues = 20

@@ -86,20 +86,25 @@ func exportWriter(g *global, kinds map[inventory.Kind]bool, kind, file string) (
 
 func runExport(g *global, kinds map[inventory.Kind]bool, file string, write func(io.Writer, archive.Source) error) error {
 	return g.read(func(v *boltstore.View) error {
-		source := exportSource(v, kinds)
 		if file == "" {
-			return write(g.env.Out, source)
+			return write(g.env.Out, exportSource(v, kinds, nil)) // shown work would stand amid the answer
 		}
-		return writeWhole(file, func(f *os.File) error { return write(f, source) })
+		work := g.working(0, "writing %s", file)
+		defer work.end()
+		return writeWhole(file, func(f *os.File) error { return write(f, exportSource(v, kinds, work)) })
 	})
 }
 
 // exportSource hands over the records of the kinds asked for; a lot with what
 // the ledger says of it.
-func exportSource(v *boltstore.View, kinds map[inventory.Kind]bool) archive.Source {
-	return func(kind inventory.Kind, yield func(inventory.Record) error) error {
+func exportSource(v *boltstore.View, kinds map[inventory.Kind]bool, work *progress) archive.Source {
+	return func(kind inventory.Kind, write func(inventory.Record) error) error {
 		if !kinds[kind] {
 			return nil
+		}
+		yield := func(rec inventory.Record) error {
+			work.count(1)
+			return write(rec)
 		}
 		if kind == inventory.KindEvent {
 			return inOrder(v, yield)

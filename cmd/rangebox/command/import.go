@@ -77,9 +77,12 @@ func runImport(g *global, file string, o importOptions) error {
 		}
 		return checkBatchNames(tx, in.batch)
 	}
-	opt := g.storeOptions()
+	work := g.working(len(in.batch.Items), "taking in %s", in.name)
+	opt := g.storeOptionsFor(work)
 	opt.Bulk = len(in.batch.Items) > boltstore.OneTransaction
-	if err := boltstore.CreateOrWrite(g.path(), opt, take); err != nil {
+	err = boltstore.CreateOrWrite(g.path(), opt, take)
+	work.end()
+	if err != nil {
 		return in.placed(err)
 	}
 	if err := in.keepRejected(g, o); err != nil {

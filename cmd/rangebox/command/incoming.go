@@ -42,6 +42,8 @@ func readIncoming(g *global, file string, o importOptions) (*incoming, error) {
 	if o.keepGood != "" || o.kind != "" || len(o.maps) > 0 {
 		return nil, misused("leave them away", "--kind, --map and --keep-good are for sheets, and this is an archive")
 	}
+	work := g.working(0, "reading %s", name)
+	defer work.end()
 	batch, err := archive.Read(bytes.NewReader(data), name)
 	return &incoming{name: name, batch: batch}, err
 }
@@ -77,15 +79,15 @@ func cause(err error) error {
 // with the flag to type.
 func readSheet(g *global, data []byte, name string, o importOptions) (*incoming, error) {
 	opt := sheet.Options{Kind: o.kind, Map: o.maps}
-	read, err := sheet.Read(bytes.NewReader(data), name, opt)
+	read, err := readOnce(g, data, name, opt)
 	if err != nil {
 		return nil, err
 	}
-	if len(read.Unsure) > 0 && g.env.InTerminal && !g.quiet && g.format != asJSON {
+	if len(read.Unsure) > 0 && g.asks() {
 		if err := ask(g, read.Unsure, &opt); err != nil {
 			return nil, err
 		}
-		if read, err = sheet.Read(bytes.NewReader(data), name, opt); err != nil {
+		if read, err = readOnce(g, data, name, opt); err != nil {
 			return nil, err
 		}
 	}
@@ -95,6 +97,13 @@ func readSheet(g *global, data []byte, name string, o importOptions) (*incoming,
 		}
 	}
 	return &incoming{name: name, batch: read.Batch, sheet: read}, nil
+}
+
+// readOnce reads a sheet; nothing is shown of that any more when it is asked about.
+func readOnce(g *global, data []byte, name string, opt sheet.Options) (*sheet.Result, error) {
+	work := g.working(0, "reading %s", name)
+	defer work.end()
+	return sheet.Read(bytes.NewReader(data), name, opt)
 }
 
 // ask settles what is unsure about a sheet with the person at the terminal. No
@@ -119,11 +128,11 @@ func ask(g *global, doubts []sheet.Doubt, opt *sheet.Options) error {
 }
 
 func askOne(g *global, in *bufio.Scanner, d sheet.Doubt) (string, error) {
-	fmt.Fprintf(g.env.Out, "%s\n", inventory.Printable(d.Why))
+	utter(g.env, "", inventory.Printable(d.Why))
 	for i, c := range d.Candidates {
-		fmt.Fprintf(g.env.Out, "  %d  %s\n", i+1, c)
+		fmt.Fprintf(g.env.Err, "  %d  %s\n", i+1, c)
 	}
-	fmt.Fprint(g.env.Out, "Number or name, - to leave it out: ")
+	fmt.Fprint(g.env.Err, "Number or name, - to leave it out: ")
 	if !in.Scan() {
 		return "", misused("say "+d.Flag(), "nothing was answered")
 	}

@@ -121,8 +121,10 @@ func preferring(side string) func(boltstore.MergeConflict) (bool, error) {
 
 // merge merges, and gathers what is to be said of lots while the box is open.
 func merge(g *global, file string, opt boltstore.MergeOptions) (done boltstore.MergeReport, out answer.Merge, err error) {
+	work := g.working(0, "merging %s", file)
+	defer work.end()
 	err = boltstore.Read(file, g.storeOptions(), func(other *boltstore.View) error {
-		store := g.storeOptions()
+		store := g.storeOptionsFor(work)
 		store.Bulk = !opt.DryRun && other.Count(inventory.KindEvent) > boltstore.OneTransaction
 		return boltstore.Write(g.path(), store, func(tx *boltstore.Tx) (err error) {
 			if done, err = tx.MergeWith(other, opt); err != nil {
@@ -190,7 +192,7 @@ func tellMerge(g *global, out answer.Merge) error {
 // askConflicts asks about each conflict at a terminal; elsewhere it refuses. No
 // file is open meanwhile, and what was asked about holds for that alone.
 func askConflicts(g *global, file string, list []boltstore.MergeConflict) (func(boltstore.MergeConflict) (bool, error), error) {
-	if !g.env.InTerminal || g.format == asJSON || g.yes {
+	if !g.asks() || g.yes {
 		return nil, undecided(file, list)
 	}
 	in := bufio.NewReader(g.env.In)

@@ -25,7 +25,7 @@ func TestMergeAsks(t *testing.T) {
 			home, field := seedBox(t), filepath.Join(t.TempDir(), "field.box")
 			at := func(minute int, in string, args ...string) (int, string, string) {
 				var out, said bytes.Buffer
-				code := Run(&Env{In: strings.NewReader(in), Out: &out, Err: &said, Width: 80, InTerminal: true, OutTerminal: true,
+				code := Run(&Env{In: strings.NewReader(in), Out: &out, Err: &said, Width: 80, ErrWidth: 80, InTerminal: true, OutTerminal: true, ErrTerminal: true,
 					Now: func() time.Time { return time.Date(2026, 11, 25, 10, minute, 0, 0, time.UTC) }, Getenv: func(string) string { return "" }}, args)
 				return code, out.String(), said.String()
 			}

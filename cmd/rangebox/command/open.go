@@ -62,6 +62,12 @@ func (g *global) printJSON(answer any) error {
 	return nil
 }
 
+// asks tells whether a question can be put: to a person who sees it on standard
+// error, where it does not stand amid an answer, and can type.
+func (g *global) asks() bool {
+	return g.env.InTerminal && g.env.ErrTerminal && !g.quiet && g.format != asJSON
+}
+
 // say tells a person what was done; --quiet and JSON keep it back.
 func (g *global) say(format string, args ...any) {
 	if g.quiet || g.format == asJSON {

@@ -15,10 +15,12 @@ import (
 // it is in a readable file beside the box before the new one takes its place.
 func runRepair(g *global) error {
 	file := ""
-	done, err := boltstore.Repair(g.path(), g.storeOptions(), func(list []boltstore.Aside) (err error) {
+	work := g.working(0, "repairing")
+	done, err := boltstore.Repair(g.path(), g.storeOptionsFor(work), func(list []boltstore.Aside) (err error) {
 		file, err = writeAside(g.path(), answer.AsideOf(list))
 		return err
 	})
+	work.end()
 	if err != nil {
 		return err
 	}

@@ -52,7 +52,7 @@ func Run(env *Env, args []string) int {
 		err = advise(fmt.Errorf("writing the answer: %w", cause(out.err)), "check where the output goes")
 	}
 	if err != nil {
-		tell(env.Err, err, wantsJSON(args))
+		tell(env, err, wantsJSON(args))
 	}
 	return exitStatus(err)
 }

@@ -32,7 +32,8 @@ func runSalvage(g *global, file string, o importOptions) error {
 		return err
 	}
 	var done boltstore.ImportReport
-	opt := g.storeOptions()
+	work := g.working(len(s.batch.Items), "taking in %s", file)
+	opt := g.storeOptionsFor(work)
 	opt.Bulk = len(s.batch.Items) > boltstore.OneTransaction
 	err := boltstore.CreateOrWrite(g.path(), opt, func(tx *boltstore.Tx) (err error) {
 		if done, err = s.take(tx, o); err != nil {
@@ -40,6 +41,7 @@ func runSalvage(g *global, file string, o importOptions) error {
 		}
 		return s.keep(o)
 	})
+	work.end()
 	if err != nil {
 		return err
 	}
@@ -54,6 +56,8 @@ func (s *salvaged) read(g *global, file string) error {
 	if err != nil {
 		return err
 	}
+	work := g.working(0, "reading %s", name)
+	defer work.end()
 	s.batch, s.rejected, err = archive.Salvage(data, name)
 	return err
 }
