@@ -30,10 +30,8 @@ const (
 	StepWadding StepID = iota // wherever a charge sits above the parachute, baffle or not
 	StepWaddingNotListed
 	StepGroundTest
-	StepBackupTrigger // a backup has the trigger of what it backs up, and no later time
-	StepBackupPowder  // a backup has less than 1.2 x the powder of what it backs up
-	StepLiveMotor     // an upper stage that came down unlit is a live motor with an igniter in it
-	StepDistance      // nobody nearer than the safety code's distance
+	StepLiveMotor // an upper stage that came down unlit is a live motor with an igniter in it
+	StepDistance  // nobody nearer than the safety code's distance
 
 	// On board, before the rocket goes to the pad.
 	StepBatteryOut      // battery out, outputs shunted
@@ -63,7 +61,7 @@ const (
 )
 
 var stepNames = [steps]string{
-	"wadding", "wadding-not-listed", "ground-test", "backup-trigger", "backup-powder", "live-motor", "distance",
+	"wadding", "wadding-not-listed", "ground-test", "live-motor", "distance",
 	"battery-out", "test-igniter", "weigh-powder", "flag-wires", "upper-igniter", "close", "check-again", "battery-in", "nothing-switched",
 	"rail-up", "switch-on", "wait-ready", "pad-igniter", "clips-last", "continuity",
 	"interlock-out", "wait", "from-the-side",
@@ -96,7 +94,6 @@ func (c *craft) cautions(r *RocketReport) {
 		for j := range s.ways {
 			if w := &s.ways[j]; w.rec.By == inventory.RecoverByCharge {
 				add(StepGroundTest, w.point)
-				s.backup(w, add)
 			}
 		}
 		for j := range s.mounts {
@@ -134,24 +131,6 @@ func (c *craft) listsWadding() bool {
 		}
 	}
 	return false
-}
-
-// backup: own igniter, another trigger or 1 to 2 s later, and 1.2 to 1.5 x the
-// powder (rules of this project; ours).
-func (s *craftStage) backup(w *craftWay, add func(StepID, string)) {
-	for i := range s.ways {
-		first := &s.ways[i]
-		if w.rec.BacksUp == "" || first.rec.Name != w.rec.BacksUp || first.rec.By != inventory.RecoverByCharge {
-			continue
-		}
-		if first.rec.Trigger == w.rec.Trigger && w.rec.After.Or(0) < first.rec.After.Or(0)+1_000_000 && w.rec.Trigger != inventory.TriggerTimer {
-			add(StepBackupTrigger, w.point)
-		}
-		least, ok := first.rec.PowderMass.Get()
-		if own, ok2 := w.rec.PowderMass.Get(); ok && ok2 && float64(own) < 1.2*float64(least)*(1-1e-9) {
-			add(StepBackupPowder, w.point)
-		}
-	}
 }
 
 // onBoard is the sequence before the rocket goes to the pad.

@@ -4,7 +4,7 @@ import "rangebox/inventory"
 
 // arming: a controller on board is kept safe by a switch or pin until it stands
 // on the pad. Asked of each controller on board; a model rocket without is a
-// caution. Source: High Power Rocket Safety Code (read in part): firing circuits
+// caution. One that is to fire something in the air counts as on board. Source: High Power Rocket Safety Code (read in part): firing circuits
 // on board are inhibited until in the launching position. What is more than a
 // model rocket: 14 CFR 101.22 (read).
 func arming(c *craft, r *RocketReport) {
@@ -19,7 +19,11 @@ func arming(c *craft, r *RocketReport) {
 			out.skip(Arming, factArming, w.controller.Handle)
 			return
 		}
-		out.add(c.armed(w.controller))
+		f := c.armed(w.controller)
+		if w.controller.Place == 0 {
+			f.Assumed |= one(factPlace)
+		}
+		out.add(conclude(f))
 	})
 }
 

@@ -188,7 +188,8 @@ func TestLessDataIsNeverBetter(t *testing.T) {
 		"sustainer/main.motor= sustainer/main.head_end= sustainer/main.delay_s= sustainer/main.at_s= sustainer/main.by= " +
 		"sustainer/backup.by= sustainer/backup.trigger= sustainer/backup.powder_g= sustainer/backup.bore_mm= sustainer/backup.length_mm= " +
 		"sustainer/chute.by= sustainer/backup.igniter= sustainer/backup.line= motor:soot.curve= motor:soot.mass_g= motor:soot.propellant_g= " +
-		"motor:soot.lag_s= motor:soot.diameter_mm= motor:amber.curve= motor:amber.lag_s= controller:tick.tol_pct= controller:tick.detect_s= controller:tick.arming=")
+		"motor:soot.lag_s= motor:soot.diameter_mm= motor:amber.curve= motor:amber.lag_s= controller:tick.tol_pct= controller:tick.detect_s= controller:tick.arming= " +
+		"controller:tick.place= line:out.output= line:up.output= line:out.battery= igniter:wick.all_fire_a= sustainer/main.igniter= sustainer/main.line= motor:amber.propellant=")
 	for _, rocket := range []string{"two", "flame"} {
 		for _, base := range []string{"", "booster.dry_mass_g=700"} {
 			before := checkScene(t, rocket, base)

@@ -22,8 +22,9 @@ type Choice struct {
 	ThrustToWeight quantity.Opt[float64]
 	RailSpeed      quantity.Opt[quantity.Speed]
 	Apogee         quantity.Opt[Apogee]
-	// Ejects is the greatest speed at ejection, early, on time or late.
-	Ejects quantity.Opt[quantity.Speed]
+	// Ejects is the speed at ejection on time, EjectsWorst the greatest of early,
+	// on time and late.
+	Ejects, EjectsWorst quantity.Opt[quantity.Speed]
 }
 
 // Why is the finding that decides: the first of the worst.
@@ -92,6 +93,7 @@ func (c *craft) with(stage, at int, motor *inventory.Motor, nozzle *inventory.No
 	}
 	m.rec = &rec
 	m.load(motor, rec.Nozzle)
+	out.judgeLines()
 	return &out
 }
 
@@ -103,11 +105,10 @@ type choosing struct {
 
 func (x *choosing) choices() []Choice {
 	x.m.rec.Delay = quantity.Opt[quantity.Time]{}
+	x.headEnd()
 	first := x.choice()
 	first.add(x.c.mounted(x.m))
-	if f, ok := x.headEnd(); !ok {
-		first.add(f)
-	}
+	first.List = append(first.List, x.m.offered()...)
 	first.add(x.c.thrustToWeight(&scenario{}, &flown{}))
 	if first.Worst = first.Verdict(); first.Worst == NoGo {
 		return []Choice{first}
@@ -131,19 +132,11 @@ func (x *choosing) choice() Choice {
 }
 
 // headEnd settles the forward end: the mount's, or where that is not recorded a
-// delay if the motor has one. It complains where the motor cannot be had so.
-func (x *choosing) headEnd() (Finding, bool) {
-	motor, end := x.m.motor, x.m.rec.HeadEnd
-	if end == 0 && len(DelaysOf(motor)) > 0 {
+// delay if the motor has one.
+func (x *choosing) headEnd() {
+	if x.m.rec.HeadEnd == 0 && len(DelaysOf(x.m.motor)) > 0 {
 		x.m.rec.HeadEnd = inventory.EndDelay
 	}
-	word := map[inventory.HeadEnd]string{
-		inventory.EndDelay: inventory.HeadDelay, inventory.EndOpen: inventory.HeadOpen, inventory.EndPlugged: inventory.HeadPlugged,
-	}[end]
-	if word == "" || len(motor.HeadEnds) == 0 || slices.Contains(motor.HeadEnds, word) {
-		return Finding{}, true
-	}
-	return Finding{Rule: MotorMount, Verdict: NoGo, reason: mountHeadEnd, Subject: x.m.point}, false
 }
 
 // delays to try: those on offer where the motor is to eject and the flight is
@@ -196,7 +189,7 @@ func (c *Choice) fly(f *flown) {
 func (c *Choice) ejects(d DelayReport, m *craftMount) {
 	for _, o := range d.Offers {
 		if d.Mount == m.point && d.Flown == quantity.Some(o.Delay) {
-			c.Ejects = quantity.Some(o.Worst)
+			c.Ejects, c.EjectsWorst = quantity.Some(o.Nominal), quantity.Some(o.Worst)
 		}
 	}
 }
@@ -208,7 +201,7 @@ func betterChoice(a, b Choice) int {
 	return cmp.Or(
 		cmp.Compare(severity[a.Worst], severity[b.Worst]),
 		cmp.Compare(a.reservations(), b.reservations()),
-		cmp.Compare(a.Ejects.Or(never), b.Ejects.Or(never)),
+		cmp.Compare(a.EjectsWorst.Or(never), b.EjectsWorst.Or(never)),
 		strings.Compare(a.Motor.Handle, b.Motor.Handle),
 		strings.Compare(a.Nozzle, b.Nozzle),
 		cmp.Compare(a.Delay.Or(0), b.Delay.Or(0)),

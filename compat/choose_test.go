@@ -52,7 +52,7 @@ func TestChooseRocket(t *testing.T) {
 		}},
 		{"too slow off the rail", "solo", "", "rail_m=0.4 motor:amber.diameter_mm=29", []string{"amber/0 no-go motor-mount", "soot/0 no-go rail-speed"}},
 		{"without a delay on offer", "solo", "", "rail_m=2 motor:amber.diameter_mm=29 motor:soot.delays_s=", []string{"soot/0 unknown delay", "amber/0 no-go motor-mount"}},
-		{"without a forward end recorded", "flame", "booster/main", "booster/main.head_end= motor:amber.diameter_mm=29 motor:soot.delays_s=3", []string{"amber/0 no-go motor-mount", "soot/3 no-go burn-through"}},
+		{"without a forward end recorded", "flame", "booster/main", "booster/main.head_end= motor:amber.diameter_mm=29 motor:soot.delays_s=3,5", []string{"amber/0 no-go motor-mount", "soot/3 no-go burn-through", "soot/5 no-go burn-through"}},
 		{"a mount that wants an open end", "flame", "booster/main", "", []string{"soot/0 caution delay", "amber/0 no-go motor-mount"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {

@@ -17,7 +17,7 @@ type Circuit struct {
 	Controller *inventory.Controller
 	// Groups are the igniters, alike ones together.
 	Groups []Group
-	// Propellants are those of the motors lit, where that is known.
+	// Propellants are those of the motors lit, empty where not known.
 	Propellants []string
 
 	solved *solved

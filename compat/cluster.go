@@ -100,22 +100,55 @@ func sameType(a, b *inventory.Igniter) bool {
 	return a == b || a.Header == b.Header && a.Header != inventory.Header{}
 }
 
-// anyComposite tells whether any motor lit is not black powder, where known.
+// anyComposite tells whether any motor lit is not black powder; it is known
+// where one is, or none can be.
 func (c *Circuit) anyComposite() (composite, known bool) {
+	known = len(c.Propellants) > 0
 	for _, p := range c.Propellants {
-		if p != inventory.BlackPowder {
-			return true, true
-		}
+		composite = composite || p != inventory.BlackPowder && p != ""
+		known = known && p != ""
 	}
-	return false, len(c.Propellants) > 0
+	return composite, known || composite
 }
 
 // mixedPropellants tells whether black powder is lit together with another.
-func (c *Circuit) mixedPropellants() bool {
-	black := false
-	for _, p := range c.Propellants {
+func (c *Circuit) mixedPropellants() bool { return mixed(c.Propellants) }
+
+func mixed(propellants []string) bool {
+	black, other := false, false
+	for _, p := range propellants {
 		black = black || p == inventory.BlackPowder
+		other = other || p != inventory.BlackPowder && p != ""
 	}
-	composite, _ := c.anyComposite()
-	return black && composite
+	return black && other
+}
+
+// litTogether: motors of black powder and composite that are lit at one moment
+// by different lines are a caution as they are on one. Source: ours.
+func litTogether(c *craft, r *RocketReport) {
+	type group struct {
+		at    moment
+		stage int
+	}
+	var order []group
+	lit := map[group][]string{}
+	lines := map[group]map[*inventory.Line]bool{}
+	c.each(func(m *craftMount) {
+		at, known := fired{mount: m}.moment()
+		if !known || m.motor == nil {
+			return
+		}
+		g := group{at, m.stage}
+		if lines[g] == nil {
+			order, lines[g] = append(order, g), map[*inventory.Line]bool{}
+		}
+		lit[g], lines[g][m.wire.line] = append(lit[g], m.motor.Propellant), true
+	})
+	for _, g := range order {
+		if len(lines[g]) > 1 && mixed(lit[g]) {
+			r.Stages[g.stage].add(Finding{
+				Rule: ClusterFiring, Subject: c.stages[g.stage].name, Verdict: Caution, reason: clusterMixedPropellants,
+			})
+		}
+	}
 }

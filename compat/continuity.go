@@ -35,7 +35,7 @@ func (c *Circuit) continuity(group int, test quantity.Current, l *Limits) Findin
 	switch {
 	case noFire > 0 && test <= asked:
 		f.Verdict, f.reason = Go, testHarmless
-	case tested && test <= allowed:
+	case tested && test <= allowed && (!known || test < shareUp(noFire, l.TestDanger)):
 		f.Verdict, f.reason, f.Limit, f.Assumed = Go, testMaker, amount(allowed, quantity.Ampere), 0
 	case noFire == 0:
 		return lacking(ContinuityCurrent, ig.Handle, one(factNoFire))

@@ -17,6 +17,8 @@ type craft struct {
 	site   ascent.Site
 	wires  map[inventory.Ref]wire // one of each line, so that pointers tell lines apart
 	flown  map[string]*flown
+	// lines is what the circuit rules say of each line with all that hangs on it.
+	lines map[*inventory.Line]*Findings
 }
 
 type craftStage struct {
@@ -60,10 +62,19 @@ type wire struct {
 	line       *inventory.Line
 	battery    *inventory.Battery
 	controller *inventory.Controller
+	// aloft tells that the controller is to fire something in the air.
+	aloft bool
 }
 
+// onboard tells whether the controller flies. Where nobody says so it does if it
+// is to fire something in the air: what that asks for is then asked.
 func (w *wire) onboard() bool {
-	return w.controller != nil && w.controller.Place == inventory.Onboard
+	return w.controller != nil && (w.controller.Place == inventory.Onboard || w.controller.Place == 0 && w.aloft)
+}
+
+// grounded tells that the controller is known to stay on the ground.
+func (w *wire) grounded() bool {
+	return w.controller != nil && w.controller.Place != 0 && w.controller.Place != inventory.Onboard
 }
 
 func newCraft(q *RocketQuestion, l *Limits) *craft {
@@ -75,7 +86,20 @@ func newCraft(q *RocketQuestion, l *Limits) *craft {
 	for i := range q.Rocket.Stages {
 		c.stages = append(c.stages, c.stage(i))
 	}
+	c.markAloft()
+	c.judgeLines()
 	return c
+}
+
+// markAloft finds the controllers that are to fire something in the air.
+func (c *craft) markAloft() {
+	aloft := map[ID]bool{}
+	c.eachFired(func(f fired) {
+		if ctl := f.wire.controller; ctl != nil && (f.way != nil || f.mount.By == inventory.LitByTimer) {
+			aloft[ctl.ID] = true
+		}
+	})
+	c.eachFired(func(f fired) { f.wire.aloft = f.wire.controller != nil && aloft[f.wire.controller.ID] })
 }
 
 func (c *craft) stage(i int) craftStage {
@@ -167,19 +191,7 @@ func (c *craft) each(visit func(m *craftMount)) {
 
 // eachWire visits every line that is used, once for each use.
 func (c *craft) eachWire(visit func(stage int, w *wire)) {
-	for i := range c.stages {
-		s := &c.stages[i]
-		for j := range s.mounts {
-			if s.mounts[j].wire.line != nil && s.mounts[j].By != inventory.LitByBurnThrough {
-				visit(i, &s.mounts[j].wire)
-			}
-		}
-		for j := range s.ways {
-			if s.ways[j].wire.line != nil && s.ways[j].rec.By == inventory.RecoverByCharge {
-				visit(i, &s.ways[j].wire)
-			}
-		}
-	}
+	c.eachFired(func(f fired) { visit(f.stage, f.wire) })
 }
 
 // total adds up a figure of every motor aboard, and says what that lacks.

@@ -18,25 +18,27 @@ func ejectionCharge(c *craft, r *RocketReport) {
 				continue
 			}
 			s := &r.Stages[i]
-			report := w.powder()
+			report := c.powder(w)
 			s.Charges = append(s.Charges, report)
 			s.add(c.chargeFinding(w, &report))
 		}
 	}
 }
 
-// powder works out what a charge should and does make.
-func (w *craftWay) powder() ChargeReport {
+// powder works out what a charge should and does make. Where pins hold whose
+// number or force is not known nothing is recommended.
+func (c *craft) powder(w *craftWay) ChargeReport {
 	r := ChargeReport{Recovery: w.rec.Name}
 	joint := charge.Joint{
 		Bore: charge.Metres(w.rec.Bore.Or(0).Metres()), Length: charge.Metres(w.rec.Length.Or(0).Metres()),
 		Target: charge.Pascals(w.rec.Target.Or(0).Pascals()),
 		Pins:   int(w.rec.Pins.Or(0)), PinForce: charge.Newtons(w.rec.PinForce.Or(0).Newtons()),
+		Factor: c.l.PinMargin.Float(),
 	}
 	if w.rec.Bore.Known() && w.rec.Length.Known() {
 		r.Short = quantity.Some(grams(charge.ShortRule(joint.Bore, joint.Length)))
 	}
-	if rec, err := charge.Recommend(joint); err == nil {
+	if rec, err := charge.Recommend(joint); err == nil && (joint.Pins > 0 || !c.pinned(w)) {
 		r.Powder, r.Computed = quantity.Some(grams(rec.Powder)), quantity.Some(grams(rec.Computed))
 	}
 	powder, ok := w.rec.PowderMass.Get()
@@ -57,8 +59,7 @@ func (c *craft) chargeFinding(w *craftWay, r *ChargeReport) Finding {
 	need(w.rec.Length, factLength, &lacks)
 	powder := need(w.rec.PowderMass, factPowderMass, &lacks)
 	if c.pinned(w) {
-		need(w.rec.PinForce, factPinForce, &lacks)
-		need(w.rec.Pins, factPinForce, &lacks)
+		lacks |= w.lacksPins()
 	}
 	if lacks != 0 {
 		return lacking(EjectionCharge, w.point, lacks)
@@ -80,8 +81,17 @@ func (c *craft) chargeFinding(w *craftWay, r *ChargeReport) Finding {
 // pinned tells whether pins hold what a way opens: it says so, or the joint does.
 func (c *craft) pinned(w *craftWay) bool {
 	joint := c.jointOf(w)
-	return w.rec.Pins.Or(0) > 0 ||
-		!w.rec.Pins.Known() && (w.rec.PinForce.Known() || joint >= 0 && c.stages[joint].rec.Joint == inventory.PinnedJoint)
+	return w.rec.Pins.Or(0) > 0 || !w.rec.Pins.Known() && w.rec.PinForce.Known() ||
+		joint >= 0 && c.stages[joint].rec.Joint == inventory.PinnedJoint
+}
+
+// lacksPins: no pins in a joint that is pinned is a number not known.
+func (w *craftWay) lacksPins() (lacks Facts) {
+	need(w.rec.PinForce, factPinForce, &lacks)
+	if w.rec.Pins.Or(0) == 0 {
+		lacks |= one(factPins)
+	}
+	return lacks
 }
 
 func (c *craft) shears(f Finding, w *craftWay, force quantity.Force) Finding {

@@ -30,14 +30,8 @@ const (
 	factLowV
 	factInternal
 	factAged
-	factPulseA
 	factController
 	factOn
-	factMaxA
-	factPulse
-	factContinuity
-	factSupply
-	factBrownout
 	factHoldup
 	factCap
 	factCapV
@@ -46,7 +40,6 @@ const (
 	factFiringWire
 	factContact
 	factSpliceWire
-	factExpires
 	factCertifiedUntil
 	factRail
 	factDiameter
@@ -55,7 +48,6 @@ const (
 	factDryMass
 	factDrag
 	factMountWidth
-	factMountLength
 	factMotor
 	factHeadEnd
 	factDelay
@@ -66,14 +58,34 @@ const (
 	factCurve
 	factLag
 	factTimerTolerance
-	factDetect
 	factDetectTime
-	factStep
-	factArming
 	factRecovery
 	factPowderMass
 	factPinForce
+	factIgniter
+	factPlace
+	factLineOutput
+	factPins
+
+	// From here on they only refine: without them a question is not asked, and no
+	// verdict rests on them. No set holds these.
+	firstRefinement
+)
+
+const (
+	factPulseA Fact = firstRefinement + iota
+	factMaxA
+	factPulse
+	factContinuity
+	factSupply
+	factBrownout
+	factExpires
+	factMountLength
+	factStep
+	factDetect
+	factArming
 	factWind
+	factFireLine
 )
 
 // factTable says for each fact its name in files and how to come by it.
@@ -141,6 +153,11 @@ var factTable = [...]struct{ name, how string }{
 	factRecovery:        {"recovery", "record what brings the stage down: what opens it and when, with line and igniter for a charge"},
 	factPowderMass:      {"powder_g", "weigh the powder"},
 	factPinForce:        {"pin_n", "pull one pin apart on a scale, some times, and note the greatest force"},
+	factIgniter:         {"igniter", "say which igniter goes in"},
+	factPlace:           {"place", "say where the controller sits: pad, onboard or bench"},
+	factLineOutput:      {"output of the line", "say which of the controller's outputs the line hangs on"},
+	factPins:            {"pins", "count the shear pins that hold the joint"},
+	factFireLine:        {"line", "say which line fires it"},
 	factWind:            {"wind_m_s", "measure the wind on the day, at the rail"},
 }
 
@@ -153,7 +170,12 @@ func (f Fact) How() string { return factTable[f].how }
 // Facts is a set of facts.
 type Facts uint64
 
-func one(f Fact) Facts { return 1 << f }
+func one(f Fact) Facts {
+	if f >= firstRefinement {
+		panic("compat: a verdict rests on " + f.String() + ", which only refines")
+	}
+	return 1 << f
+}
 
 // Has tells whether the set holds a fact.
 func (s Facts) Has(f Fact) bool { return s&one(f) != 0 }

@@ -54,14 +54,11 @@ func (q *FitQuestion) pair(m *inventory.Motor, n *inventory.Nozzle, ig *inventor
 }
 
 func (q *FitQuestion) circuit(m *inventory.Motor, ig *inventory.Igniter, splice quantity.Length) *Circuit {
-	c := &Circuit{
+	return &Circuit{
 		Line: q.Line, Battery: q.Battery, Controller: q.Controller,
-		Groups: []Group{{Igniter: ig, Count: max(1, q.Count), Splice: splice}},
+		Groups:      []Group{{Igniter: ig, Count: max(1, q.Count), Splice: splice}},
+		Propellants: []string{m.Propellant},
 	}
-	if m.Propellant != "" {
-		c.Propellants = []string{m.Propellant}
-	}
-	return c
 }
 
 // NozzlesOf are the nozzles a motor is judged with: each it has, or one nil

@@ -156,30 +156,6 @@ func TestMisfireWait(t *testing.T) {
 	}
 }
 
-// TestBackupAdvice: another trigger or 1 to 2 s later, 1.2 x the powder (rules of
-// this project; ours).
-func TestBackupAdvice(t *testing.T) {
-	const second = "sustainer/late.by=charge sustainer/late.backs_up=backup sustainer/late.opens=nose sustainer/late.line=out sustainer/late.igniter=wick "
-	for _, row := range []struct{ set, want string }{
-		{second + "sustainer/late.trigger=apogee sustainer/late.powder_g=0.3", ""},
-		{second + "sustainer/late.trigger=tilt sustainer/late.after_s=2 sustainer/late.powder_g=0.3", ""},
-		{second + "sustainer/late.trigger=tilt sustainer/late.after_s=1.9 sustainer/late.powder_g=0.3", "backup-trigger:sustainer/late"},
-		{second + "sustainer/late.trigger=apogee sustainer/late.powder_g=0.299", "backup-powder:sustainer/late"},
-		{second + "sustainer/late.trigger=apogee", ""},
-	} {
-		r := checkScene(t, "two", row.set)
-		var got []Step
-		for _, s := range r.Cautions {
-			if s.ID == StepBackupPowder || s.ID == StepBackupTrigger {
-				got = append(got, s)
-			}
-		}
-		if stepsOf(got) != row.want {
-			t.Errorf("%s: %s", row.set, stepsOf(got))
-		}
-	}
-}
-
 // TestChargeFigures: docs/sources.md, worked (computed): 4 x 12 in at 15 psi 1.1674 g,
 // short rule 1.152; 3 x 10 in 0.5472 g; 6 x 18 in 3.9400 g; and never under 0.2 g.
 func TestChargeFigures(t *testing.T) {

@@ -55,6 +55,10 @@ type Limits struct {
 	ChargeOver     quantity.Number
 	ChargeOverMass quantity.Mass
 	PinMargin      quantity.Number
+	BackupLeast    quantity.Number
+	BackupMost     quantity.Number
+	BackupAfter    quantity.Time
+	BackupWithin   quantity.Time
 
 	DelayTolerance quantity.Percent
 	TimerTolerance quantity.Percent
@@ -164,6 +168,14 @@ var Thresholds = []Threshold{
 		func(l *Limits) *quantity.Mass { return &l.ChargeOverMass }),
 	threshold(EjectionCharge, "ejection-charge.pin_margin", quantity.One, "1.5", "force of the powder, times that of all pins",
 		func(l *Limits) *quantity.Number { return &l.PinMargin }),
+	threshold(EjectionCharge, "ejection-charge.backup_least", quantity.One, "1.2", "powder of a backup, times that of what it backs up",
+		func(l *Limits) *quantity.Number { return &l.BackupLeast }),
+	threshold(EjectionCharge, "ejection-charge.backup_most", quantity.One, "1.5", "the same, at most",
+		func(l *Limits) *quantity.Number { return &l.BackupMost }),
+	threshold(EjectionCharge, "ejection-charge.backup_after_s", quantity.Second, "1", "a backup of the same trigger fires later by",
+		func(l *Limits) *quantity.Time { return &l.BackupAfter }),
+	threshold(EjectionCharge, "ejection-charge.backup_within_s", quantity.Second, "2", "the same, at most",
+		func(l *Limits) *quantity.Time { return &l.BackupWithin }),
 	threshold(Delay, "bound.delay_tol_pct", quantity.PerCent, "20", "how far a delay may be off",
 		func(l *Limits) *quantity.Percent { return &l.DelayTolerance }),
 	threshold(StagingWindow, "bound.timer_tol_pct", quantity.PerCent, "5", "timer tolerance that is not known",

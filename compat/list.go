@@ -21,6 +21,8 @@ var (
 		certification,
 	}
 	flightRules = []func(*craft, *RocketReport){
+		outputUse,
+		litTogether,
 		sharedBattery,
 		motorMount,
 		thrustToWeight,
@@ -30,6 +32,7 @@ var (
 		stagingWindow,
 		timerStart,
 		ejectionCharge,
+		backupCharge,
 		arming,
 		safetyDistance,
 	}

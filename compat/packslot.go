@@ -135,26 +135,11 @@ func (c *craft) fill(s *packSlot, ig *inventory.Igniter) (undo func()) {
 
 // circuitOf is a line with all that hangs on it.
 func (c *craft) circuitOf(w *wire) *Circuit {
-	u := &lineUse{wire: *w}
-	u.Line, u.Battery, u.Controller = w.line, w.battery, w.controller
-	for i := range c.stages {
-		s := &c.stages[i]
-		for j := range s.mounts {
-			m := &s.mounts[j]
-			if m.wire.line != w.line || m.igniter == nil || m.By == inventory.LitByBurnThrough {
-				continue
-			}
-			u.hang(Group{Igniter: m.igniter, Count: m.count, Splice: c.spliceOf(m), SpliceGauge: m.SpliceGauge})
-			if m.motor != nil && m.motor.Propellant != "" {
-				u.Propellants = append(u.Propellants, m.motor.Propellant)
-			}
-		}
-		for j := range s.ways {
-			way := &s.ways[j]
-			if way.wire.line == w.line && way.igniter != nil && way.rec.By == inventory.RecoverByCharge {
-				u.hang(Group{Igniter: way.igniter, Count: int(way.rec.Count.Or(1)), Splice: c.chargeSplice(way)})
-			}
+	circuits := c.circuits()
+	for i := range circuits {
+		if circuits[i].Line == w.line {
+			return &circuits[i].Circuit
 		}
 	}
-	return &u.Circuit
+	return nil
 }

@@ -28,7 +28,7 @@ func (c *craft) prospect(sc *scenario, f *flown, w *craftWay) prospect {
 	case inventory.RecoverByMotor:
 		return c.ejection(sc, f, w)
 	case inventory.RecoverByCharge:
-		return w.charge(sc)
+		return c.charge(sc, w)
 	case inventory.RecoverByTumble:
 		return prospect{works: true, waits: true}
 	}
@@ -58,21 +58,19 @@ func (c *craft) ejection(sc *scenario, f *flown, w *craftWay) prospect {
 }
 
 // charge: it works if its line fires its igniter and its trigger comes.
-func (w *craftWay) charge(sc *scenario) prospect {
+func (c *craft) charge(sc *scenario, w *craftWay) prospect {
 	p := prospect{at: w.rec.After.Or(0).Seconds()}
-	if w.wire.line != nil && sc.dead[w.wire.line] {
-		return p
-	}
-	controller := w.wire.controller
-	if controller != nil && controller.Place != 0 && controller.Place != inventory.Onboard {
+	if w.wire.line != nil && sc.dead[w.wire.line] || w.wire.grounded() {
 		return p // what stays on the ground fires nothing in the air
 	}
 	if w.wire.line == nil || w.igniter == nil || w.rec.Trigger == 0 {
 		p.lacks = one(factRecovery)
 	}
-	if w.wire.line != nil && (controller == nil || controller.Place == 0) {
-		p.lacks |= one(factController)
+	fails, lacks := c.unfired(w)
+	if fails {
+		return p
 	}
+	p.lacks |= lacks
 	switch w.rec.Trigger {
 	case inventory.TriggerTimer:
 		p.at += need(w.rec.At, factAt, &p.lacks).Seconds()
@@ -84,6 +82,34 @@ func (w *craftWay) charge(sc *scenario) prospect {
 	}
 	p.works = p.lacks == 0
 	return p
+}
+
+// unfired tells whether a charge's line is known not to fire its igniter, else
+// what that cannot be told for want of.
+func (c *craft) unfired(w *craftWay) (fails bool, lacks Facts) {
+	if w.wire.line == nil || w.igniter == nil {
+		return false, 0
+	}
+	if w.wire.controller != nil && w.wire.controller.Place == 0 {
+		lacks |= one(factPlace)
+	}
+	said := c.lines[w.wire.line]
+	if said == nil {
+		return false, one(factRecovery)
+	}
+	for _, f := range said.List {
+		switch {
+		case f.Rule == FiringCurrent && f.Subject == w.igniter.Handle && f.Verdict == Unknown:
+			lacks |= f.Missing
+			if f.Missing == 0 { // the figures contradict each other
+				lacks |= one(factOpenCircuit)
+			}
+		case f.Verdict != NoGo:
+		case f.Rule == ClusterFiring, (f.Rule == FiringCurrent || f.Rule == TimeToFire) && f.Subject == w.igniter.Handle:
+			fails = true
+		}
+	}
+	return fails, lacks
 }
 
 // Part is one or more stages that come down together.
@@ -107,6 +133,7 @@ type Part struct {
 	mass    quantity.Mass
 	noMass  Facts
 	forSure bool // it has a way that works, whenever
+	pushed  bool // a motor in it has not burnt out when it opens
 }
 
 // ending is how a part comes down.
@@ -214,6 +241,7 @@ func (x *follower) open(part Part, w *craftWay, at ascent.Seconds, t *track) {
 		}
 	}
 	part.end, part.by, part.DownBy, part.forSure = endsOpen, w, w.point, true
+	part.pushed = w.rec.By != inventory.RecoverByTumble && x.pushes(part.Lowest, part.Highest, at)
 	part.Opens = quantity.Some(timeOf(state.Time))
 	part.Speed = quantity.Some(speedOf(ascent.MetresPerSecond(math.Abs(float64(state.Speed)))))
 	part.Height = quantity.Some(heightOf(state.Height))
@@ -221,6 +249,19 @@ func (x *follower) open(part Part, w *craftWay, at ascent.Seconds, t *track) {
 	if rest[0] <= rest[1] {
 		x.fallOn(rest[0], rest[1], state)
 	}
+}
+
+// pushes tells whether a motor of some stages gives thrust at a time, or is yet
+// to.
+func (x *follower) pushes(low, high int, at ascent.Seconds) bool {
+	for s := low; s <= high; s++ {
+		for _, m := range x.f.Stages[s].Mounts {
+			if m.Lit > 0 && !math.IsInf(float64(m.Ignition), 1) && at < m.Burnout {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // fallOn follows stages that came off without being brought down.
@@ -234,28 +275,36 @@ func (x *follower) fallOn(low, high int, state ascent.State) {
 }
 
 // first is the way that opens first on a part, when, and what the others lack
-// where none works.
+// where none works. Tumbling counts only where nothing else opens before the
+// ground: until it opens, a part does what it does.
 func (x *follower) first(low, high int, t *track) (best *craftWay, at float64, lacks Facts) {
+	var tumble *craftWay
 	at = math.Inf(1)
 	ways := 0
 	for s := low; s <= high; s++ {
 		for i := range x.c.stages[s].ways {
 			w := &x.c.stages[s].ways[i]
-			if w.rec.By == inventory.RecoverByTumble && low != high {
+			tumbles := w.rec.By == inventory.RecoverByTumble
+			if tumbles && low != high {
 				continue // a stack does not tumble
 			}
 			ways++
 			p := x.c.prospect(x.sc, x.f, w)
 			lacks |= p.lacks
-			if when := p.when(w, t); p.works && (best == nil || when < at) {
+			switch when := p.when(w, t); {
+			case tumbles:
+				tumble = w
+			case p.works && (best == nil || when < at):
 				best, at = w, when
 			}
 		}
 	}
-	if best != nil {
+	switch {
+	case tumble != nil && (best == nil || t.ground.OK && at > float64(t.ground.Time)):
+		return tumble, float64(t.top.Time), 0
+	case best != nil:
 		return best, at, 0
-	}
-	if ways == 0 {
+	case ways == 0:
 		lacks |= x.c.noWay(low, high)
 	}
 	return nil, at, lacks
@@ -272,15 +321,13 @@ func (c *craft) noWay(low, high int) Facts {
 	return one(factRecovery)
 }
 
-// when a way opens on a track; tumbling begins at once.
+// when a way opens on a track.
 func (p *prospect) when(w *craftWay, t *track) float64 {
 	switch {
 	case t.blind:
 		return 0
 	case !p.waits:
 		return p.at
-	case w.rec.By == inventory.RecoverByTumble:
-		return float64(t.top.Time)
 	case w.rec.Trigger == inventory.TriggerHeight:
 		return t.passes(w.rec.AtHeight.Or(0).Metres()) + p.at
 	}

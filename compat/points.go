@@ -8,41 +8,54 @@ import (
 )
 
 // checkPoints judges every ignition point: the igniter in its motor or charge,
-// and its line with all that fires on it at once.
+// and its line with all that fires on it at once. A motor or charge without an
+// igniter is unknown; one without a line is judged as far as that goes.
 func (c *craft) checkPoints(r *RocketReport) {
-	said := map[*inventory.Line]*Findings{}
-	for _, u := range c.circuits() {
-		out := &Findings{}
-		CheckCircuit(&u.Circuit, c.l, out)
-		said[u.Line] = out
-	}
 	for i := range c.stages {
 		s := &c.stages[i]
 		for j := range s.mounts {
-			if m := &s.mounts[j]; m.igniter != nil && m.By != inventory.LitByBurnThrough {
-				r.Stages[i].Points = append(r.Stages[i].Points, c.motorPoints(m, said[m.wire.line])...)
+			if m := &s.mounts[j]; m.By != inventory.LitByBurnThrough && (m.igniter != nil || m.motor != nil) {
+				r.Stages[i].Points = append(r.Stages[i].Points, c.motorPoints(m)...)
 			}
 		}
 		for j := range s.ways {
-			if w := &s.ways[j]; w.igniter != nil && w.rec.By == inventory.RecoverByCharge {
-				r.Stages[i].Points = append(r.Stages[i].Points, c.chargePoints(w, said[w.wire.line])...)
+			if w := &s.ways[j]; w.rec.By == inventory.RecoverByCharge {
+				r.Stages[i].Points = append(r.Stages[i].Points, c.chargePoints(w)...)
 			}
 		}
 	}
 }
 
-func (c *craft) motorPoints(m *craftMount, line *Findings) []PointReport {
-	p := PointReport{Igniter: m.igniter, Line: m.wire.line, Splice: c.spliceOf(m)}
-	c.checkMotorPair(m, &p.Findings)
-	p.take(line)
+func (c *craft) motorPoints(m *craftMount) []PointReport {
+	p := PointReport{Igniter: m.igniter, Line: m.wire.line}
+	if m.igniter != nil {
+		p.Splice = c.spliceOf(m)
+		c.checkMotorPair(m, &p.Findings)
+	}
+	p.fire(m.point, c.lines[m.wire.line])
 	return numbered(p, m.point, m.count)
 }
 
-func (c *craft) chargePoints(w *craftWay, line *Findings) []PointReport {
-	p := PointReport{Igniter: w.igniter, Line: w.wire.line, Splice: c.chargeSplice(w)}
-	leadReach(w.pair(), c.l, &p.Findings)
-	p.take(line)
+func (c *craft) chargePoints(w *craftWay) []PointReport {
+	p := PointReport{Igniter: w.igniter, Line: w.wire.line}
+	if w.igniter != nil {
+		p.Splice = c.chargeSplice(w)
+		leadReach(w.pair(), c.l, &p.Findings)
+	}
+	p.fire(w.point, c.lines[w.wire.line])
 	return numbered(p, w.point, int(w.rec.Count.Or(1)))
+}
+
+// fire adds what is said of the line that fires a point.
+func (p *PointReport) fire(point string, line *Findings) {
+	switch {
+	case p.Igniter == nil:
+		p.add(lacking(FiringCurrent, point, one(factIgniter)))
+	case p.Line == nil:
+		p.skip(FiringCurrent, factFireLine, point)
+	default:
+		p.take(line)
+	}
 }
 
 // numbered repeats what is said of points alike, `stage/mount/n`.
@@ -58,9 +71,6 @@ func numbered(p PointReport, name string, count int) []PointReport {
 // take adds what is said of a point's line, less what is said of another type of
 // igniter alone.
 func (p *PointReport) take(line *Findings) {
-	if line == nil {
-		return
-	}
 	mine := func(rule Rule, subject string) bool {
 		switch rule {
 		case FiringCurrent, ContinuityCurrent, TimeToFire:
@@ -135,54 +145,4 @@ func (c *craft) spliceOf(m *craftMount) quantity.Length {
 func (c *craft) chargeSplice(w *craftWay) quantity.Length {
 	needed, _ := w.pair().NeededSplice(c.l)
 	return needed
-}
-
-// circuits are the lines of the rocket, each with every igniter on it: what
-// hangs on one output fires at once.
-func (c *craft) circuits() []lineUse {
-	var list []lineUse
-	use := func(stage int, w *wire) *lineUse {
-		for i := range list {
-			if list[i].Line == w.line {
-				return &list[i]
-			}
-		}
-		list = append(list, lineUse{stage: stage, wire: *w, at: c.firesAt(w.line)})
-		u := &list[len(list)-1]
-		u.Line, u.Battery, u.Controller = w.line, w.battery, w.controller
-		return u
-	}
-	for i := range c.stages {
-		s := &c.stages[i]
-		for j := range s.mounts {
-			m := &s.mounts[j]
-			if m.wire.line == nil || m.igniter == nil || m.By == inventory.LitByBurnThrough {
-				continue
-			}
-			u := use(i, &m.wire)
-			u.hang(Group{Igniter: m.igniter, Count: m.count, Splice: c.spliceOf(m), SpliceGauge: m.SpliceGauge})
-			if m.motor != nil && m.motor.Propellant != "" {
-				u.Propellants = append(u.Propellants, m.motor.Propellant)
-			}
-		}
-		for j := range s.ways {
-			w := &s.ways[j]
-			if w.wire.line != nil && w.igniter != nil && w.rec.By == inventory.RecoverByCharge {
-				use(i, &w.wire).hang(Group{Igniter: w.igniter, Count: int(w.rec.Count.Or(1)), Splice: c.chargeSplice(w)})
-			}
-		}
-	}
-	return list
-}
-
-// hang puts igniters on the line, alike ones together.
-func (u *lineUse) hang(g Group) {
-	for i := range u.Groups {
-		o := &u.Groups[i]
-		if sameType(o.Igniter, g.Igniter) && o.Splice == g.Splice && o.SpliceGauge == g.SpliceGauge {
-			o.Count += g.Count
-			return
-		}
-	}
-	u.Groups = append(u.Groups, g)
 }

@@ -17,7 +17,9 @@ func TestPoints(t *testing.T) {
 		{"two", "sustainer/backup.count=2", "booster/main/1 sustainer/main/1 sustainer/backup/1 sustainer/backup/2"},
 		{"flame", "", "booster/main/1 sustainer/backup/1"},
 		{"flame", "sustainer/main.igniter=wick", "booster/main/1 sustainer/backup/1"},
-		{"two", "sustainer/main.igniter=", "booster/main/1 sustainer/backup/1"},
+		{"two", "sustainer/main.igniter=", "booster/main/1 sustainer/main/1 sustainer/backup/1"},
+		{"two", "sustainer/main.igniter= sustainer/main.motor=", "booster/main/1 sustainer/backup/1"},
+		{"two", "sustainer/backup.igniter=", "booster/main/1 sustainer/main/1 sustainer/backup/1"},
 	} {
 		r := checkScene(t, row.rocket, row.set)
 		var got []string

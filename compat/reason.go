@@ -83,6 +83,7 @@ const (
 	mountLonger
 	mountLarger
 	mountHeadEnd
+	mountDelay
 	// thrust-to-weight and rail-speed
 	thrustEnough
 	thrustThin
@@ -107,6 +108,8 @@ const (
 	stagingOverlaps
 	stagingSlow
 	stagingUninhibited
+	stagingUninhibitedPropellant
+	stagingGround
 	stagingSlips
 	stagingEarly
 	stagingLate
@@ -122,6 +125,7 @@ const (
 	wayTumblesHeavy
 	wayNone
 	wayLate
+	wayPushed
 	// ejection-charge
 	chargeEnough
 	chargeThin
@@ -131,6 +135,12 @@ const (
 	pinsShear
 	pinsThin
 	pinsHold
+	backupRight
+	backupSameLine
+	backupTogether
+	backupLate
+	backupLight
+	backupHeavy
 	// arming
 	armingSafe
 	armingModel
@@ -139,6 +149,12 @@ const (
 	distanceFor
 	distanceUnnamed
 	distanceBeyond
+	// output-use
+	outputRight
+	outputMoments
+	outputForMotor
+	outputForCharge
+	outputLines
 )
 
 // reasons holds the words. Remedies never touch a nozzle, a motor or a head.
@@ -222,6 +238,7 @@ var reasons = [...]struct{ why, remedy string }{
 	mountLonger:  {"the motor is {value} long, the mount {limit}", "see that it sticks out aft and that its hook or retainer still holds"},
 	mountLarger:  {"a motor of {value} does not go into a mount of {limit}", "take a motor of the mount's size"},
 	mountHeadEnd: {"the motor cannot be had with the forward end that the mount asks for", "take a motor that can be had so"},
+	mountDelay:   {"the motor cannot be had with a delay of {value}", "record a delay that it comes with"},
 
 	thrustEnough: {"average thrust {value} times the weight; {limit} is asked", ""},
 	thrustThin:   {"average thrust {value} times the weight; {limit} is asked", "take a stronger motor or fly lighter, and only in calm air from a long rail"},
@@ -242,15 +259,17 @@ var reasons = [...]struct{ why, remedy string }{
 	burnClosed:    {"no motor below is of the open kind: no flame comes through", "take a booster motor without delay, or light the upper motor by a timer"},
 	burnFar:       {"the flame has {value} to cross; up to {limit} is known to work", "bring the motors together, with a vented tube between"},
 
-	stagingRight:       {"thrust begins at {value}, between burnout and the booster's ejection, with every tolerance against it", ""},
-	stagingOverlaps:    {"thrust begins at {value}; with every tolerance against it that is {extra} outside the window", "set the timer into its window, or give the booster a longer delay"},
-	stagingSlow:        {"thrust may begin at only {value}; {limit} is asked", "light it earlier: slow, it leans into the wind"},
-	stagingUninhibited: {"nothing keeps the timer from lighting the upper motor of a rocket that leans, and this one is above {value} or 125 g of propellant", "use a timer with a tilt, height or speed inhibit"},
-	stagingSlips:       {"a slip joint with {value} of coast: drag may part the stages early", "hold the joint by friction or pins"},
-	stagingEarly:       {"thrust begins at {value}, before the booster has burnt out at {limit}", "set the timer later"},
-	stagingLate:        {"thrust begins at {value}, after the booster has ejected or the top is reached at {limit}", "set the timer earlier, or give the booster a longer delay"},
-	stagingTooSlow:     {"thrust begins at only {value}; {extra} is the least", "light it earlier"},
-	stagingNoStep:      {"the timer goes in steps of {value}, and none of them lies in the window", "take another delay for the booster, or a finer timer"},
+	stagingRight:                 {"thrust begins at {value}, between burnout and the booster's ejection, with every tolerance against it", ""},
+	stagingOverlaps:              {"thrust begins at {value}; with every tolerance against it that is {extra} outside the window", "set the timer into its window, or give the booster a longer delay"},
+	stagingSlow:                  {"thrust may begin at only {value}; {limit} is asked", "light it earlier: slow, it leans into the wind"},
+	stagingUninhibited:           {"nothing keeps the timer from lighting the upper motor of a rocket that leans, and this one weighs {value}; up to {limit} that is tolerated", "use a timer with a tilt, height or speed inhibit"},
+	stagingUninhibitedPropellant: {"nothing keeps the timer from lighting the upper motor of a rocket that leans, and this one holds {value} of propellant; up to {limit} that is tolerated", "use a timer with a tilt, height or speed inhibit"},
+	stagingGround:                {"its controller stays on the ground: it lights nothing in the air", "light it from a controller on board"},
+	stagingSlips:                 {"a slip joint with {value} of coast: drag may part the stages early", "hold the joint by friction or pins"},
+	stagingEarly:                 {"thrust begins at {value}, before the booster has burnt out at {limit}", "set the timer later"},
+	stagingLate:                  {"thrust begins at {value}, after the booster has ejected or the top is reached at {limit}", "set the timer earlier, or give the booster a longer delay"},
+	stagingTooSlow:               {"thrust begins at only {value}; {extra} is the least", "light it earlier"},
+	stagingNoStep:                {"the timer goes in steps of {value}, and none of them lies in the window", "take another delay for the booster, or a finer timer"},
 
 	timerStarts:    {"{value} for as long as it takes to start the timer; {limit} is asked", ""},
 	timerStartsNot: {"{value} for as long as it takes to start the timer; {limit} is asked", "set the timer to start at less, or take a stronger motor"},
@@ -260,6 +279,7 @@ var reasons = [...]struct{ why, remedy string }{
 	wayTumbles:      {"tumbles down with {value}", "see that it is unstable and that nobody stands below"},
 	wayTumblesHeavy: {"{value} is too heavy to tumble down; up to {limit} is allowed", "give it a parachute"},
 	wayNone:         {"nothing brings it down", "add a charge on a line of its own that fires when the rocket tips over"},
+	wayPushed:       {"opens at {value} before its motors have burnt out: it tears off, or turns the rocket over", "open it later"},
 	wayLate:         {"it reaches the ground at {value} before anything opens", "open it earlier"},
 
 	chargeEnough: {"the powder makes {value}; {limit} is asked", ""},
@@ -271,6 +291,13 @@ var reasons = [...]struct{ why, remedy string }{
 	pinsThin:     {"the powder pushes with only {value}; the pins ask for {limit}", "use more powder, and test it on the ground"},
 	pinsHold:     {"the powder pushes with only {value}, less than the pins hold; {limit} is asked", "use more powder or fewer pins, and test it on the ground"},
 
+	backupRight:    {"on a line of its own; by another trigger or as much later, and as much stronger, as is asked", ""},
+	backupSameLine: {"hangs on the line of what it backs up: one fault takes both", "give it a line and an output of its own"},
+	backupTogether: {"fires {value} after what it backs up; {limit} is asked, or another trigger", "fire it later, so that both never push at once"},
+	backupLate:     {"fires {value} after what it backs up; up to {limit} is asked", "fire it sooner, before the fall is fast"},
+	backupLight:    {"{value} of powder; {limit} is asked of a backup", "use more powder than in what it backs up, and test it on the ground"},
+	backupHeavy:    {"{value} of powder; up to {limit} is asked of a backup", "use less powder, and test it on the ground"},
+
 	armingSafe:  {"kept safe by a switch or pin until it stands on the pad", ""},
 	armingModel: {"live as soon as its battery is in", "put a switch in, and turn it on at the pad only"},
 	armingNone:  {"live as soon as its battery is in, in a high-power rocket", "put a switch or pin in that is opened at the pad only"},
@@ -278,4 +305,10 @@ var reasons = [...]struct{ why, remedy string }{
 	distanceFor:     {"nobody nearer than {value}, by the table in use", ""},
 	distanceUnnamed: {"there is no table of the name in your settings; the greatest distance of those there are is {value}", "name one of the tables there are in the settings"},
 	distanceBeyond:  {"the impulse is beyond the table in use", "ask the launch officer and the authority"},
+
+	outputRight:     {"what hangs on the output is what it is for, and fires at one moment", ""},
+	outputMoments:   {"what hangs on its output is to fire at different moments, but an output fires once, and all of it", "give each an output and a line of its own"},
+	outputForMotor:  {"a charge hangs on an output that is for a motor", "move it to an output for charges, and check both wires by their flags"},
+	outputForCharge: {"a motor's igniter hangs on an output that is for a charge", "move it to an output for motors, and check both wires by their flags"},
+	outputLines:     {"another line hangs on the same output: what both draw together is not worked out", "record them as one line"},
 }

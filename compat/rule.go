@@ -29,6 +29,7 @@ const (
 	EjectionCharge
 	Arming
 	SafetyDistance
+	OutputUse
 )
 
 // Where limits come from. CFR and NASA documents are spacecraft range rules: no
@@ -68,6 +69,7 @@ var ruleTable = [...]struct{ name, source, fails string }{
 	EjectionCharge:    {"ejection-charge", ours, ""},
 	Arming:            {"arming", highPowerCode, ""},
 	SafetyDistance:    {"safety-distance", "safety code, as quoted by a club", ""},
+	OutputUse:         {"output-use", ours, ""},
 }
 
 // String is the rule's name in files.

@@ -2,6 +2,7 @@ package compat
 
 import (
 	"math"
+	"slices"
 
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
@@ -13,6 +14,10 @@ import (
 // place. Source: ours.
 func sharedBattery(c *craft, r *RocketReport) {
 	circuits := c.circuits()
+	circuits = slices.DeleteFunc(circuits, func(u lineUse) bool { return len(u.Groups) == 0 })
+	for i := range circuits {
+		circuits[i].at = c.firesAt(circuits[i].Line)
+	}
 	for i := range circuits {
 		for j := range circuits {
 			if i != j && circuits[i].shares(&circuits[j]) {
@@ -20,15 +25,6 @@ func sharedBattery(c *craft, r *RocketReport) {
 			}
 		}
 	}
-}
-
-// lineUse is a line of the rocket with all that hangs on it.
-type lineUse struct {
-	Circuit
-	stage int // the lowest that uses it
-	wire  wire
-	// at is when it fires, from lift-off; NaN where that is not known.
-	at float64
 }
 
 // shares tells whether two lines hang on one battery: the same one by the
@@ -45,7 +41,7 @@ func (c *craft) shared(u, other *lineUse) Finding {
 	case f.Verdict == Unknown:
 	case f.Verdict == NoGo:
 		f.reason = sharedIdle
-	case u.overlaps(other):
+	case u.overlaps(other, c.l.DelayTolerance):
 		idle := f.Assumed
 		f = u.least(u.beside(other), c.l)
 		f.Assumed |= idle // the battery was judged with those bounds
@@ -82,18 +78,15 @@ func (u *lineUse) least(on *Circuit, l *Limits) Finding {
 	return worst
 }
 
-// overlapSlack is how far computed moments of firing may be off, as a share:
-// that of delays. Ours.
-const overlapSlack = 0.2
-
 // overlaps tells whether the other line may still be on when this one fires: it
 // has no pulse that ends, or fires at about the same time, or nobody knows when.
-func (u *lineUse) overlaps(other *lineUse) bool {
+// Computed moments may be off by as much as delays. Ours.
+func (u *lineUse) overlaps(other *lineUse, off quantity.Percent) bool {
 	pulse, ends := other.electrics().Pulse.Get()
 	if !ends || math.IsNaN(u.at) || math.IsNaN(other.at) {
 		return true
 	}
-	slack := overlapSlack * math.Max(u.at, other.at)
+	slack := off.Fraction() * math.Max(u.at, other.at)
 	return u.at >= other.at-slack && u.at <= other.at+pulse.Seconds()+slack
 }
 

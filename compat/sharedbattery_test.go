@@ -59,7 +59,7 @@ func TestPulsesThatOverlap(t *testing.T) {
 		c := s.circuit(t)
 		c.Controller.Pulse = row.pulse
 		u, other := &lineUse{at: row.at}, &lineUse{Circuit: *c, at: row.other}
-		if got := u.overlaps(other); got != row.want {
+		if got := u.overlaps(other, Defaults().DelayTolerance); got != row.want {
 			t.Errorf("%+v: %v", row, got)
 		}
 	}

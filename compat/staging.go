@@ -32,6 +32,7 @@ func stagingWindow(c *craft, r *RocketReport) {
 			}
 			s.List = append(s.List, c.slips(w)...)
 		}
+		s.List = append(s.List, m.flies()...)
 		if m.wire.controller != nil && !m.wire.controller.Step.Known() {
 			s.skip(StagingWindow, factStep, m.point)
 		}
@@ -222,6 +223,17 @@ func (w *window) tolerances(f Finding) Finding {
 	return f
 }
 
+// flies: what stays on the ground lights nothing in the air.
+func (m *craftMount) flies() []Finding {
+	switch {
+	case m.wire.controller == nil || m.wire.controller.Place == inventory.Onboard:
+		return nil
+	case m.wire.grounded():
+		return []Finding{{Rule: StagingWindow, Verdict: NoGo, reason: stagingGround, Subject: m.point}}
+	}
+	return []Finding{lacking(StagingWindow, m.point, one(factPlace))}
+}
+
 // slips: a slip joint with a coast may part early.
 func (c *craft) slips(w *window) []Finding {
 	coast := w.setting + w.detect.nominal + w.lag.nominal - w.burnout
@@ -241,15 +253,18 @@ func (c *craft) inhibited(m *craftMount) []Finding {
 	if ctl == nil || len(ctl.Inhibit) > 0 {
 		return nil
 	}
-	large, lacks := c.large()
-	if lacks != 0 {
-		return []Finding{lacking(StagingWindow, m.point, lacks)}
-	}
-	if !large {
+	f := Finding{Rule: StagingWindow, Verdict: Caution, Subject: m.point}
+	mass, lacks := c.liftoffMass()
+	propellant, lacksP := c.propellant()
+	switch {
+	case mass > modelMass:
+		f.reason, f.Value, f.Limit = stagingUninhibited, amount(mass, quantity.Gram), amount(modelMass, quantity.Gram)
+	case propellant > modelPropellant:
+		f.reason, f.Value, f.Limit = stagingUninhibitedPropellant, amount(propellant, quantity.Gram), amount(modelPropellant, quantity.Gram)
+	case lacks|lacksP != 0:
+		f = lacking(StagingWindow, m.point, lacks|lacksP)
+	default:
 		return nil
 	}
-	return []Finding{{
-		Rule: StagingWindow, Verdict: Caution, reason: stagingUninhibited, Subject: m.point,
-		Value: amount(modelMass, quantity.Gram),
-	}}
+	return []Finding{f}
 }

@@ -15,7 +15,7 @@ func supplyVoltage(c *Circuit, l *Limits, out *Findings) {
 	}
 	subject := c.Controller.Handle
 	switch {
-	case c.Controller.Supply == 0 && c.Controller.Place == inventory.Onboard:
+	case c.Controller.Supply == 0 && c.Controller.Place != inventory.Pad && c.Controller.Place != inventory.Bench:
 		out.skip(SupplyVoltage, factSupply, subject)
 	case c.Controller.Supply != inventory.SharedSupply:
 	case !c.Controller.Brownout.Known():

@@ -9,7 +9,8 @@ import (
 // and with each motor in turn unlit; a controller or battery that is dead may
 // take it away, which is a caution. Tumbling is for light spent boosters. What
 // opens faster than the delay rule allows at most is a caution, except a motor's
-// own ejection with everything right, which that rule judges. Source: ours; the
+// own ejection with everything right, which that rule judges. What opens before
+// the part's motors have burnt out brings nothing down. Source: ours; the
 // rule that matters most.
 func (c *craft) wayDown(sc *scenario, p *Part) Finding {
 	f := c.comesDown(sc, p)
@@ -37,6 +38,10 @@ func (c *craft) comesDown(sc *scenario, p *Part) Finding {
 	}
 	speed := p.Speed.Or(0)
 	f.Value = amount(speed, quantity.MetrePerSecond)
+	if p.pushed {
+		f.reason = wayPushed
+		return f
+	}
 	judged := sc.fault.Kind == NoFault && p.by.rec.By == inventory.RecoverByMotor
 	if speed <= c.l.EjectMost || judged {
 		f.Verdict, f.reason = Go, wayOpens

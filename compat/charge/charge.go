@@ -66,8 +66,8 @@ const specificWork = gasConstant * flameTemperature * float64(Inch) * float64(Po
 // psi (Knowles; common practice).
 const UnpinnedPressure = 15 * PSI
 
-// PinFactor is how many times the force of all pins the charge should give:
-// 1.5 (rules of this project; ours).
+// PinFactor is how many times the force of all pins the charge should give
+// where a Joint asks for nothing else: 1.5 (rules of this project; ours).
 const PinFactor = 1.5
 
 // LeastPowder is the smallest charge to recommend, 0.2 g: less is hard to
@@ -140,6 +140,7 @@ type Joint struct {
 	Target   Pascals // the flyer's own; 0: none
 	Pins     int     // 0: a friction or slip joint
 	PinForce Newtons // one pin, measured; 0: not known
+	Factor   float64 // force of all pins to give, times; 0: PinFactor
 }
 
 // Recommendation is the charge for a joint.
@@ -147,7 +148,7 @@ type Recommendation struct {
 	Powder   Kilograms // to use: Computed, but at least LeastPowder
 	Computed Kilograms // from the pressure and the volume
 	Least    bool      // whether LeastPowder was the greater
-	Pressure Pascals   // aimed at: from the pins at PinFactor, or the target, whichever is greater; else UnpinnedPressure
+	Pressure Pascals   // aimed at: from the pins at the factor asked, or the target, whichever is greater; else UnpinnedPressure
 	Made     Pascals   // by Powder
 	Force    Newtons   // of Made on the bore: what the joint, or a limit on the force, has to stand against
 	Short    Kilograms // by the short rule, at 15 psi whatever the pressure aimed at
@@ -160,10 +161,14 @@ func Recommend(j Joint) (Recommendation, error) {
 	if err := j.check(); err != nil {
 		return Recommendation{}, err
 	}
+	factor := j.Factor
+	if factor == 0 {
+		factor = PinFactor
+	}
 	r := Recommendation{Volume: Cylinder(j.Bore, j.Length), Short: ShortRule(j.Bore, j.Length), Pressure: j.Target}
 	switch {
 	case j.Pins > 0:
-		r.Pressure = max(r.Pressure, PinPressure(j.Pins, j.PinForce, PinFactor, Disk(j.Bore)))
+		r.Pressure = max(r.Pressure, PinPressure(j.Pins, j.PinForce, factor, Disk(j.Bore)))
 	case j.Target == 0:
 		r.Pressure = UnpinnedPressure
 	}
@@ -189,6 +194,8 @@ func (j Joint) check() error {
 		return ErrPinForce
 	case j.Pins > 0 && !positive(float64(j.PinForce)):
 		return fmt.Errorf("pin force: %w", ErrFigure)
+	case j.Factor != 0 && !positive(j.Factor):
+		return fmt.Errorf("factor: %w", ErrFigure)
 	}
 	return nil
 }

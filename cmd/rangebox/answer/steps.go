@@ -13,8 +13,6 @@ var stepWords = map[compat.StepID]string{
 	compat.StepWadding:          "{of}: wadding between every charge and the parachute above it, with a baffle too",
 	compat.StepWaddingNotListed: "wadding is not among the supplies of a flight of {of}",
 	compat.StepGroundTest:       "{of}: test the charge on the ground before it flies",
-	compat.StepBackupTrigger:    "{of}: a backup wants another trigger, or 1 to 2 s later",
-	compat.StepBackupPowder:     "{of}: a backup wants 1.2 to 1.5 times the powder of what it backs up",
 	compat.StepLiveMotor:        "{of}: a stage that came down unlit is a live motor with an igniter in it: power off before anybody handles it",
 	compat.StepDistance:         "nobody nearer than the safety code's distance for the installed impulse",
 
