@@ -36,6 +36,10 @@ var DistanceTables = []DistanceTable{
 		Name: "19-ccr-1036", Source: "19 CCR 1036 (quoted); its classes above J taken as those of the motor classes",
 		Rows: []DistanceRow{{320, 30, 30}, {1280, 150, 150}, {2560, 200, 200}, {5120, 300, 300}, {10240, 500, 500}, {20480, 1000, 1000}},
 	},
+	{
+		Name: "model-rocket-code", Source: "Model Rocket Safety Code, August 2012 (read in part): 15 ft up to D, 30 ft above; to the 160 N s of a model rocket's motors",
+		Rows: []DistanceRow{{20, 15, 15}, {160, 30, 30}},
+	},
 }
 
 const foot = quantity.Length(304_800_000)

@@ -28,6 +28,7 @@ type Choice struct {
 	RailSpeed      Num         `json:"rail_speed_m_s,omitempty"`
 	ApogeeM        Num         `json:"apogee_m,omitempty"`
 	EjectsMS       Num         `json:"ejects_m_s,omitempty"`
+	EjectsWorstMS  Num         `json:"ejects_worst_m_s,omitempty"`
 	Usable         json.Number `json:"usable"`
 	Why            string      `json:"why"`
 	Rule           string      `json:"rule,omitempty"`
@@ -42,7 +43,7 @@ func ChoosingOf(rocket, mount string, on inventory.Date, choices []compat.Choice
 		choice := Choice{
 			Motor: c.Motor.Handle, Nozzle: c.Nozzle, DelayS: num(c.Delay, quantity.Second), Verdict: c.Worst.String(),
 			ThrustToWeight: ratio(c.ThrustToWeight), RailSpeed: num(c.RailSpeed, quantity.MetrePerSecond),
-			EjectsMS: num(c.Ejects, quantity.MetrePerSecond), Usable: plain(held[c.Motor.Handle].Usable),
+			EjectsMS: num(c.Ejects, quantity.MetrePerSecond), EjectsWorstMS: num(c.EjectsWorst, quantity.MetrePerSecond), Usable: plain(held[c.Motor.Handle].Usable),
 			Findings: Findings(c.List, system),
 		}
 		_, choice.ApogeeM = apogee(c.Apogee)

@@ -20,7 +20,7 @@ func Choosing(w io.Writer, l Look, c answer.Choosing) error {
 			out = append(out, x)
 			continue
 		}
-		t.Add(l.Word(x.Verdict), x.Motor, Clean(x.Nozzle), number(l, x.DelayS, quantity.Second, ""), number(l, round(x.EjectsMS, 1), quantity.MetrePerSecond, ""),
+		t.Add(l.Word(x.Verdict), x.Motor, Clean(x.Nozzle), number(l, x.DelayS, quantity.Second, ""), number(l, round(x.EjectsWorstMS, 1), quantity.MetrePerSecond, ""),
 			weights(x.ThrustToWeight), number(l, round(x.RailSpeed, 1), quantity.MetrePerSecond, ""), number(l, round(x.ApogeeM, 0), quantity.Metre, ""), x.Usable.String())
 	}
 	if len(t.Rows) == 0 {
@@ -31,6 +31,8 @@ func Choosing(w io.Writer, l Look, c answer.Choosing) error {
 		if err := t.Write(w); err != nil {
 			return err
 		}
+		fmt.Fprintln(w)
+		l.Para(w, "Ejects to: the greatest speed at ejection, early, on time or late.")
 	}
 	dropOuts(w, l, out)
 	if len(c.Absent) > 0 {

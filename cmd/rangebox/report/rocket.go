@@ -209,19 +209,23 @@ func downBy(p answer.RocketPart) string {
 // explained tells every finding with its limit and its source.
 func explained(w io.Writer, l Look, r answer.RocketCheck) {
 	fmt.Fprintln(w, "\nEvery finding:")
-	tell := func(of string, findings []answer.Finding) {
-		for _, f := range findings {
-			l.para(w, "  ", "      ", fmt.Sprintf("%s  %s, %s: %s. [%s]", l.Word(f.Verdict), f.Rule, of, f.Why, f.Source))
-		}
+	tell := func(of, where string, f answer.Finding) {
+		l.para(w, "  ", "      ", fmt.Sprintf("%s  %s, %s: %s%s. [%s]", l.Word(f.Verdict), f.Rule, of, where, f.Why, f.Source))
 	}
 	for _, s := range r.Stages {
-		tell(Clean(s.Name), s.Findings)
+		for _, f := range s.Findings {
+			tell(Clean(f.Subject), "", f)
+		}
 		for _, p := range s.Points {
-			tell(Clean(p.Point), p.Findings)
+			for _, f := range p.Findings {
+				tell(Clean(p.Point), "", f)
+			}
 		}
 	}
 	for _, b := range r.Branches {
-		tell(Clean(b.Fault), b.Findings)
+		for _, f := range b.Findings {
+			tell(Clean(f.Subject), Clean(b.Fault)+": ", f)
+		}
 	}
 }
 
