@@ -33,7 +33,7 @@ func leftOut(r compat.RocketReport) string {
 	for i, o := range r.LeavesOut {
 		words[i] = o.String()
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, "; ")
 }
 
 // series samples a flight to a little past its top.

@@ -9,6 +9,7 @@ import (
 	"io"
 	"math"
 	"strconv"
+	"strings"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/font"
@@ -39,7 +40,7 @@ type Flight struct {
 	Title  string
 	Series []Series // the first is the flight as planned
 	Events []Event  // in order of time
-	Below  string   // one line of small print
+	Below  string   // small print
 }
 
 // Formats are the endings of files that can be written.
@@ -182,11 +183,31 @@ func (ticks) Ticks(lo, hi float64) []plot.Tick {
 }
 
 // textLines is how many lines of text stand under the panels.
-func textLines(f Flight) int { return len(f.Series) + (len(f.Events)+1)/2 + 1 }
+func textLines(f Flight) int {
+	return len(f.Series) + (len(f.Events)+1)/2 + len(wrap(smallPrint(), f.Below, width-4*margin))
+}
+
+func smallPrint() draw.TextStyle {
+	return draw.TextStyle{Color: color.Black, Font: font.From(plot.DefaultFont, 9), Handler: plot.DefaultTextHandler, YAlign: draw.YTop}
+}
+
+// wrap breaks text between words into lines no wider than the room.
+func wrap(style draw.TextStyle, text string, room vg.Length) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		longer := strings.TrimSpace(line + " " + word)
+		if line != "" && style.Width(longer) > room {
+			lines, longer = append(lines, line), word
+		}
+		line = longer
+	}
+	return append(lines, line)
+}
 
 // caption writes what each line is, the events in two columns, and the small print.
 func caption(c draw.Canvas, f Flight) {
-	text := draw.TextStyle{Color: color.Black, Font: font.From(plot.DefaultFont, 9), Handler: plot.DefaultTextHandler, YAlign: draw.YTop}
+	text := smallPrint()
 	left := c.Min.X + 2*margin
 	y := c.Min.Y + vg.Length(textLines(f)+1)*lineStep
 	for i, s := range f.Series {
@@ -199,5 +220,7 @@ func caption(c draw.Canvas, f Flight) {
 		at := vg.Point{X: left + vg.Length(i/rows)*width/2, Y: y - vg.Length(i%rows)*lineStep}
 		c.FillText(text, at, fmt.Sprintf("%d  %.2f s  %s", i+1, e.Time, e.What))
 	}
-	c.FillText(text, vg.Point{X: left, Y: y - vg.Length(rows)*lineStep}, f.Below)
+	for i, line := range wrap(text, f.Below, width-4*margin) {
+		c.FillText(text, vg.Point{X: left, Y: y - vg.Length(rows+i)*lineStep}, line)
+	}
 }

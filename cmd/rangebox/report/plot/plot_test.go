@@ -24,7 +24,7 @@ var invented = Flight{
 	Title:  "plover & <kite>",
 	Series: []Series{rise("as planned", 80), rise("upper motor unlit, in one piece", 50)},
 	Events: []Event{{0, "lift-off"}, {0.2, "off the rail"}, {1.1, "booster burnout"}, {1.2, "upper thrust"}, {6, "apogee"}},
-	Below:  "Vertical flight without wind, weathercocking, tilt or wobble.",
+	Below:  "Left out: wind; weathercocking; tilt; wobble; " + strings.Repeat("one more thing that the model of the flight does not hold; ", 4) + "the last.",
 }
 
 func TestSVGIsWellFormedAndTellsEverything(t *testing.T) {
@@ -73,6 +73,20 @@ func TestPNGIsDrawnInGreyOnly(t *testing.T) {
 	}
 	if dark < 1000 {
 		t.Errorf("hardly anything is drawn: %d dark points", dark)
+	}
+}
+
+// TestSmallPrintFits: every word of it, on lines within the drawing.
+func TestSmallPrintFits(t *testing.T) {
+	const room = width - 4*margin
+	lines := wrap(smallPrint(), invented.Below, room)
+	if got := strings.Join(lines, " "); got != strings.TrimSpace(invented.Below) || len(lines) < 3 {
+		t.Errorf("%d lines: %s", len(lines), got)
+	}
+	for _, line := range lines {
+		if w := smallPrint().Width(line); w > room {
+			t.Errorf("%g points of %g: %s", w.Points(), room.Points(), line)
+		}
 	}
 }
 
