@@ -78,9 +78,25 @@ var igniterTable = doubting(table("igniter", func(g *Igniter) *Header { return &
 }, wireFields(25, func(g *Igniter) *Wire { return &g.LeadWire })...)...), doubtIgniter)
 
 func doubtIgniter(g *Igniter) []string {
-	allFire, ok := g.AllFire.Get()
-	if noFire, ok2 := g.NoFire.Get(); ok && ok2 && noFire >= allFire {
-		return []string{"the current that fires none is not below the one that fires all"}
+	var doubts []string
+	allFire, okA := g.AllFire.Get()
+	noFire, okN := g.NoFire.Get()
+	test, okT := g.MaxTest.Get()
+	if okA && okN && noFire >= allFire {
+		doubts = append(doubts, "the current that fires none is not below the one that fires all")
 	}
-	return nil
+	if recommended, ok := g.Recommended.Get(); ok && okA && recommended < allFire {
+		doubts = append(doubts, "the maker's firing current is below the one that fires all")
+	}
+	if okT && (okN && test >= noFire || okA && test >= allFire) {
+		doubts = append(doubts, "the maker's test current is not below the one that fires none")
+	}
+	if okA && allFire > hungriest {
+		doubts = append(doubts, "hardly any igniter asks for so much current to fire")
+	}
+	return doubts
 }
+
+// hungriest is more current than an igniter asks for to fire (ours): it finds
+// milliamperes entered as amperes.
+const hungriest = quantity.Current(50_000_000)

@@ -219,5 +219,22 @@ func doubtMotor(m *Motor) []string {
 	if p, ok := m.PropellantMass.Get(); ok && okM && p >= mass {
 		doubts = append(doubts, "the propellant weighs as much as the loaded motor")
 	}
+	for i := range m.Nozzles {
+		n := &m.Nozzles[i]
+		if throat, ok := n.Throat.Get(); ok && okD && float64(throat) > widestThroat*float64(diameter) {
+			doubts = append(doubts, fmt.Sprintf("the throat%s is wide for a motor of that diameter", ofNozzle(n.Name)))
+		}
+	}
 	return doubts
+}
+
+// widestThroat is a wider throat than nozzles have, as a share of the motor's
+// diameter (ours): it finds a slipped decimal point.
+const widestThroat = 0.6
+
+func ofNozzle(nozzle string) string {
+	if nozzle == "" {
+		return ""
+	}
+	return " of nozzle " + Printable(nozzle)
 }
