@@ -50,15 +50,19 @@ func (p *Pair) Needed(l *Limits) (quantity.Length, Facts) {
 }
 
 // NeededSplice is the splice that cures a short lead, up to the next 10 mm, and
-// whether it can be told: 0 where none is needed, or where none would help.
+// whether it can be told: 0 where none is needed. Where none would help, since it
+// would lie in the nozzle or core, there is none to tell.
 func (p *Pair) NeededSplice(l *Limits) (quantity.Length, bool) {
 	needed, lacks := p.Needed(l)
 	lead, known := p.Igniter.Lead.Get()
 	if !p.Run.Known() || !known || lacks != 0 {
 		return 0, false
 	}
-	if seat, _ := p.seat(); lead < seat+l.BeyondSeat || lead >= needed {
+	switch seat, _ := p.seat(); {
+	case lead >= needed:
 		return 0, true
+	case lead < seat+l.BeyondSeat:
+		return 0, false
 	}
 	return spliceFor(needed - lead), true
 }

@@ -47,6 +47,8 @@ func TestSpliceLength(t *testing.T) {
 		{"run=200mm igniter.lead_mm=224.999999mm", "20mm"},
 		{"run=12in igniter.lead_mm=6in", "190mm"}, // 10 + 304.8 + 25 - 152.4 = 187.4
 		{"", ""},
+		{"run=200mm igniter.lead_mm=30mm", "210mm"},   // 10 + 20 of own lead is the least
+		{"run=200mm igniter.lead_mm=29.999999mm", ""}, // none would help
 		{"run=200mm igniter.lead_mm=", ""},
 		{"run=200mm nozzle.depth_mm=", ""},
 	}
