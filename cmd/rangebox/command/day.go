@@ -18,7 +18,7 @@ import (
 
 func newDay(g *global) *cobra.Command {
 	c := &cobra.Command{Use: "day", Short: "launch days: the flights, in the order in which they matter"}
-	c.AddCommand(newDayNew(g), newDayAdd(g), newDayList(g), newDayShow(g), newDayPack(g), newDayLog(g), newDayClose(g))
+	c.AddCommand(newDayNew(g), newDayAdd(g), newDayList(g), newDayShow(g), newDayPack(g), newDaySheet(g), newDayLog(g), newDayClose(g))
 	return c
 }
 

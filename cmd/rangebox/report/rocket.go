@@ -19,7 +19,7 @@ func Rocket(w io.Writer, l Look, r answer.RocketCheck, explain bool) error {
 	if err := stageTable(l, r).Write(w); err != nil {
 		return err
 	}
-	rocketNotes(w, l, r)
+	rocketNotes(r).write(w, l)
 	fmt.Fprintln(w)
 	rocketFigures(w, l, r)
 	if err := waysDown(w, l, r); err != nil {
@@ -79,8 +79,8 @@ func round(n answer.Num, decimals int) answer.Num {
 	return &text
 }
 
-// rocketNotes tells everything that is not go, the same words once.
-func rocketNotes(w io.Writer, l Look, r answer.RocketCheck) {
+// rocketNotes is everything that is not go, the same words once, the worst first.
+func rocketNotes(r answer.RocketCheck) notes {
 	var all notes
 	for _, s := range r.Stages {
 		for _, f := range s.Findings {
@@ -98,7 +98,7 @@ func rocketNotes(w io.Writer, l Look, r answer.RocketCheck) {
 		}
 	}
 	sort.SliceStable(all, func(i, j int) bool { return gravity(all[i].finding) > gravity(all[j].finding) })
-	all.write(w, l)
+	return all
 }
 
 func subjectOr(f answer.Finding, name string) string {
