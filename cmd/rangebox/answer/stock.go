@@ -97,6 +97,8 @@ type Outlook struct {
 	On   string     `json:"on"`
 	Due  []StockRow `json:"due"`
 	Need []Need     `json:"need"`
+	// Calendar is what was written, where it was asked for.
+	Calendar *Calendar `json:"calendar,omitempty"`
 }
 
 // Need is an item of which there is too little.

@@ -19,7 +19,7 @@ import (
 func newStock(g *global) *cobra.Command {
 	c := &cobra.Command{Use: "stock", Short: "what is in the box: lots, their ledger, what is due or short"}
 	c.AddCommand(newStockIn(g), newStockOut(g), newStockCount(g), newStockMove(g), newStockHold(g, inventory.Held), newStockHold(g, inventory.Released),
-		newStockUndo(g), newStockList(g), newStockLog(g), newStockDue(g), newStockNeed(g), newStockStorage(g))
+		newStockUndo(g), newStockList(g), newStockLog(g), newStockDue(g), newStockNeed(g), newStockStorage(g), newStockLabels(g))
 	return c
 }
 

@@ -27,16 +27,12 @@ func newStockList(g *global) *cobra.Command {
 		Use:   "list [ITEM]",
 		Short: "the lots there are, first to expire first",
 		Args:  atMostOne,
-		RunE: func(_ *cobra.Command, given []string) error {
+		RunE: func(_ *cobra.Command, given []string) (err error) {
 			if len(given) == 1 {
 				o.item = given[0]
 			}
-			if o.kind != "" {
-				info, ok := inventory.KindNamed(o.kind)
-				if _, lots := inventory.LotKindOf(info.Kind); !ok || !lots {
-					return misused("kinds of lots are motor, igniter, battery, supply", "there are no lots of kind %q", inventory.Printable(o.kind))
-				}
-				o.kind = string(info.Kind)
+			if o.kind, err = lotKind(o.kind); err != nil {
+				return err
 			}
 			return runStockList(g, o)
 		},
@@ -45,6 +41,18 @@ func newStockList(g *global) *cobra.Command {
 	c.Flags().StringVar(&o.place, "place", "", "only lots at this `PLACE`")
 	c.Flags().BoolVar(&o.empty, "empty", false, "empty lots too")
 	return c
+}
+
+// lotKind is a kind of lots by its own name; empty for all.
+func lotKind(name string) (string, error) {
+	if name == "" {
+		return "", nil
+	}
+	info, ok := inventory.KindNamed(name)
+	if _, lots := inventory.LotKindOf(info.Kind); !ok || !lots {
+		return "", misused("kinds of lots are motor, igniter, battery, supply", "there are no lots of kind %q", inventory.Printable(name))
+	}
+	return string(info.Kind), nil
 }
 
 func atMostOne(c *cobra.Command, given []string) error {
@@ -240,20 +248,28 @@ func itemName(v *boltstore.View, seen map[uuid.UUID]string, lot uuid.UUID) (stri
 }
 
 func newStockDue(g *global) *cobra.Command {
-	return &cobra.Command{
+	var calendar string
+	c := &cobra.Command{
 		Use: "due", Short: "what to use up or be rid of, and what to buy, before the next launch", Args: args(),
-		RunE: func(*cobra.Command, []string) error { return runOutlook(g, true) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if c.Flags().Changed("calendar") {
+				return runDueCalendar(g, calendar)
+			}
+			return runOutlook(g, true, nil)
+		},
 	}
+	c.Flags().StringVar(&calendar, "calendar", "", "write every lot's last day to `FILE` (.ics) for a calendar")
+	return c
 }
 
 func newStockNeed(g *global) *cobra.Command {
 	return &cobra.Command{
 		Use: "need", Short: "what to buy: below its reorder level, or too little for one flight of a rocket", Args: args(),
-		RunE: func(*cobra.Command, []string) error { return runOutlook(g, false) },
+		RunE: func(*cobra.Command, []string) error { return runOutlook(g, false, nil) },
 	}
 }
 
-func runOutlook(g *global, due bool) error {
+func runOutlook(g *global, due bool, calendar *answer.Calendar) error {
 	if err := g.noLists(); err != nil {
 		return err
 	}
@@ -261,7 +277,7 @@ func runOutlook(g *global, due bool) error {
 	if err != nil {
 		return err
 	}
-	out := answer.Outlook{On: g.onDate.String(), Due: []answer.StockRow{}, Need: needs(box, g.onDate)}
+	out := answer.Outlook{On: g.onDate.String(), Due: []answer.StockRow{}, Need: needs(box, g.onDate), Calendar: calendar}
 	for _, row := range stockRows(box, g.onDate) {
 		if (row.State == string(inventory.LotExpired) || row.State == string(inventory.LotSoon)) && row.Quantity != "0" {
 			out.Due = append(out.Due, row)

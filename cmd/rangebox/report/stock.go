@@ -99,6 +99,10 @@ func joined(a, b string) string {
 
 // Outlook writes what to use up or be rid of, and what to buy.
 func Outlook(w io.Writer, l Look, o answer.Outlook, due bool) error {
+	if o.Calendar != nil {
+		l.Para(w, fmt.Sprintf("Wrote %s: %s.", Clean(o.Calendar.File), counted(o.Calendar.Count, "last day")))
+		fmt.Fprintln(w)
+	}
 	if due {
 		if err := dueTable(w, l, o); err != nil {
 			return err
