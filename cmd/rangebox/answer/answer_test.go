@@ -62,7 +62,7 @@ func TestFields(t *testing.T) {
 		{answer.LotLabel{}, "lot kind item expires? no_expiry place? code? hazard?"},
 		{answer.Sheet{}, "file written day state points served changes boxes batteries short flights"},
 		{answer.SheetChange{}, "flight? point? packed now"},
-		{answer.SheetFlight{}, "number rocket name? with? notes? flown complete stages wires supplies check?"},
+		{answer.SheetFlight{}, "number rocket name? with? notes? flown complete changed stages wires supplies check?"},
 		{answer.SheetStage{}, "name motors charges curves"},
 		{answer.SheetWire{}, "flag point fires controller? output? battery? line?"},
 		{answer.SheetSupply{}, "item unit? quantity lots short?"},

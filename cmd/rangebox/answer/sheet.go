@@ -64,6 +64,7 @@ type SheetFlight struct {
 	Notes    string            `json:"notes,omitempty"`
 	Flown    bool              `json:"flown"`
 	Complete bool              `json:"complete"`
+	Changed  bool              `json:"changed"` // packing again would promise it something else
 	Stages   []SheetStage      `json:"stages"`
 	Wires    []SheetWire       `json:"wires"`
 	Supplies []SheetSupply     `json:"supplies"`
@@ -260,6 +261,7 @@ func (s *sheeting) flight(i int, sheet *Sheet) SheetFlight {
 	if from.Flown {
 		return out
 	}
+	out.Changed = slices.ContainsFunc(s.sheet.Changes, func(c compat.SheetChange) bool { return c.Flight == i })
 	check := RocketCheckOf(f.Rocket.Handle, from.Report, s.system)
 	out.Check = &check
 	for _, stage := range check.Stages {

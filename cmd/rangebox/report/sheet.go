@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 
 	"rangebox/cmd/rangebox/answer"
@@ -48,24 +49,25 @@ func page(w io.Writer, l Look, name string, value any, tails map[string]string) 
 // are gathered out of an answer.
 func pageFuncs(l Look) template.FuncMap {
 	return template.FuncMap{
-		"mm":       func(n answer.Num) string { return number(l, n, quantity.Millimetre, "") },
-		"m":        func(n answer.Num) string { return number(l, n, quantity.Metre, "") },
-		"s":        func(n answer.Num) string { return number(l, n, quantity.Second, "") },
-		"g":        func(n answer.Num) string { return number(l, n, quantity.Gram, "") },
-		"c":        func(n answer.Num) string { return number(l, n, quantity.Celsius, "") },
-		"mass":     func(n answer.Num) string { return number(l, round(n, 1), quantity.Gram, "") },
-		"powder":   func(n answer.Num) string { return number(l, round(n, 2), quantity.Gram, "") },
-		"seconds":  func(n answer.Num) string { return number(l, round(n, 1), quantity.Second, "") },
-		"moment":   l.seconds,
-		"speed":    func(n answer.Num) string { return number(l, round(n, 1), quantity.MetrePerSecond, "") },
-		"fast":     func(n answer.Num) string { return number(l, round(n, 0), quantity.MetrePerSecond, "") },
+		"mm":       func(n answer.Num) string { return unbroken(number(l, n, quantity.Millimetre, "")) },
+		"m":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Metre, "")) },
+		"s":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Second, "")) },
+		"g":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Gram, "")) },
+		"c":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Celsius, "")) },
+		"mass":     func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.Gram, "")) },
+		"powder":   func(n answer.Num) string { return unbroken(number(l, round(n, 2), quantity.Gram, "")) },
+		"seconds":  func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.Second, "")) },
+		"moment":   func(n answer.Num) string { return unbroken(l.seconds(n)) },
+		"speed":    func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.MetrePerSecond, "")) },
+		"fast":     func(n answer.Num) string { return unbroken(number(l, round(n, 0), quantity.MetrePerSecond, "")) },
 		"inc":      func(i int) int { return i + 1 },
-		"height":   func(n answer.Num) string { return number(l, round(n, 0), quantity.Metre, "") },
-		"ratio":    func(n answer.Num) string { return fmt.Sprintf("%.1f", float(*n)) },
+		"height":   func(n answer.Num) string { return unbroken(number(l, round(n, 0), quantity.Metre, "")) },
+		"ratio":    func(n answer.Num) string { return unbroken(fmt.Sprintf("%.1f", float(*n))) },
 		"pairs":    pairsText,
 		"down":     downBy,
 		"join":     func(list []string) string { return strings.Join(list, "; ") },
-		"noted":    noted,
+		"stopping": func(c answer.RocketCheck) []notedFinding { return noted(c, compat.NoGo, compat.Unknown) },
+		"cautious": func(c answer.RocketCheck) []notedFinding { return noted(c, compat.Caution) },
 		"unsaid":   func(c answer.RocketCheck) []answer.NotChecked { return different(rocketUnchecked(c)) },
 		"distance": func(c answer.RocketCheck) string { return distance(l, c) },
 		"curve":    curveText,
@@ -76,14 +78,21 @@ func pageFuncs(l Look) template.FuncMap {
 	}
 }
 
+// unbroken keeps a figure and its unit on one line.
+func unbroken(figure string) string { return strings.ReplaceAll(figure, " ", "\u00a0") }
+
 // notedFinding is a finding that is not go, as a page tells it.
 type notedFinding struct {
 	Verdict, Rules, Of, Why, Remedy string
 }
 
-func noted(c answer.RocketCheck) []notedFinding {
+// noted is what has one of some verdicts, the worst first.
+func noted(c answer.RocketCheck, verdicts ...compat.Verdict) []notedFinding {
 	var list []notedFinding
 	for _, n := range rocketNotes(c) {
+		if !slices.ContainsFunc(verdicts, func(v compat.Verdict) bool { return v.String() == n.finding.Verdict }) {
+			continue
+		}
 		list = append(list, notedFinding{n.finding.Verdict, strings.Join(n.rules, ", "), strings.Join(n.of, ", "), n.finding.Why, n.finding.Remedy})
 	}
 	return list
