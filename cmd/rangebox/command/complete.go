@@ -112,7 +112,7 @@ func (g *global) completions(root *cobra.Command) {
 	}
 	completeArgs(root, g.handles(0, inventory.KindMotor), "fits")
 	completeArgs(root, g.handles(0, stocked...), "stock", "in")
-	for _, verb := range []string{"out", "list", "log"} {
+	for _, verb := range []string{"out", "list", "log", "labels"} {
 		completeArgs(root, g.itemsOrLots(0), "stock", verb)
 	}
 	for _, verb := range []string{"count", "move", "hold", "release"} {

@@ -149,7 +149,7 @@ func plotPath(c answer.SheetCurve) string {
 
 // SheetWritten says what was written, and whether it can be relied on.
 func SheetWritten(w io.Writer, l Look, s answer.Sheet) error {
-	l.Para(w, fmt.Sprintf("Wrote %s: %d flights, %d of %d ignition points have all they need.", Clean(s.File), len(s.Flights), s.Served, s.Points))
+	l.Para(w, fmt.Sprintf("Wrote %s: %s, %d of %d ignition points have all they need.", Clean(s.File), counted(len(s.Flights), "flight"), s.Served, s.Points))
 	switch s.State {
 	case compat.SheetNotPacked.String():
 		l.Para(w, "The day is not packed; the sheet says so. Pack it with `rangebox day pack "+s.Day.Date+"`, then write the sheet again.")
