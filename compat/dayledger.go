@@ -2,6 +2,8 @@ package compat
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"sort"
 	"strings"
 
@@ -14,6 +16,7 @@ import (
 const (
 	ReasonPackedAgain = "packed again"
 	ReasonSpareTaken  = "taken as a spare"
+	ReasonTakenOver   = "taken for another point"
 )
 
 // SparePoint is the point to which a day's spares are promised: the flight is the
@@ -69,11 +72,17 @@ func (t *Tally) plus(o Tally) {
 	t.Beside += o.Beside
 }
 
-// DayLedger is what the ledger says of a launch day.
+// DayLedger is what the ledger says of a launch day; and of what was promised to
+// a flight that no day of the box has any more, which whoever packs or closes a day
+// gives back, since nobody else will.
 type DayLedger struct {
 	tallies map[Promise]*Tally
 	order   []Promise // as first booked
+	mine    map[ID]bool
 	flown   map[flying]bool
+	burnt   map[Spot]bool
+	told    map[Spot]bool
+	last    *inventory.Event
 }
 
 // flying is the n-th of a flight.
@@ -82,19 +91,47 @@ type flying struct {
 	n  int
 }
 
+// Spot is a point of a flight, as entries name it.
+type Spot struct {
+	Flight ID
+	Point  string
+}
+
 // LedgerOf reads what the box's entries say of a day, voided ones left out.
 func LedgerOf(box *inventory.Box, day *inventory.Day) *DayLedger {
-	l := &DayLedger{tallies: map[Promise]*Tally{}, flown: map[flying]bool{}}
-	mine := map[ID]bool{day.ID: true}
-	for i := range day.Flights {
-		mine[day.Flights[i].ID] = true
+	l := &DayLedger{tallies: map[Promise]*Tally{}, mine: idsOfDay(day),
+		flown: map[flying]bool{}, burnt: map[Spot]bool{}, told: map[Spot]bool{}}
+	planned := map[ID]bool{{}: true} // what names no flight is nobody's
+	for _, d := range inventory.List[*inventory.Day](box) {
+		maps.Copy(planned, idsOfDay(d))
 	}
 	for _, e := range Standing(box) {
-		if mine[e.Flight] {
+		if l.mine[e.Flight] || !planned[e.Flight] {
 			l.book(box, e)
 		}
 	}
 	return l
+}
+
+// idsOfDay are those to which a day's entries are booked: its own and its flights'.
+func idsOfDay(day *inventory.Day) map[ID]bool {
+	ids := map[ID]bool{day.ID: true}
+	for i := range day.Flights {
+		ids[day.Flights[i].ID] = true
+	}
+	return ids
+}
+
+// Last is the day's latest entry, nil where there is none. What is booked next is
+// to come after it, or the ledger would tell it in another order.
+func (l *DayLedger) Last() *inventory.Event { return l.last }
+
+// Told tells whether an outcome was booked at a point.
+func (l *DayLedger) Told(s Spot) bool { return l.told[s] }
+
+// Astray is what is promised still to flights that no day has any more.
+func (l *DayLedger) Astray() []Promise {
+	return slices.DeleteFunc(l.Open(), func(p Promise) bool { return l.mine[p.Flight] })
 }
 
 // Standing are the box's entries in the order of the ledger, without voids and
@@ -132,9 +169,16 @@ func (l *DayLedger) book(box *inventory.Box, e *inventory.Event) {
 		l.order = append(l.order, key)
 	}
 	t.book(e)
+	if e.Result != 0 {
+		l.told[Spot{e.Flight, e.Point}] = true
+	}
+	if l.last == nil || inventory.Earlier(l.last, e) {
+		l.last = e
+	}
 	if e.What == inventory.Used && lightsMotor(box, e) {
 		_, n := PointName(e.Point)
 		l.flown[flying{e.Flight, n}] = true
+		l.burnt[Spot{e.Flight, e.Point}] = true
 	}
 }
 
@@ -146,11 +190,12 @@ func (t *Tally) book(e *inventory.Event) {
 		t.Packed += q
 	case inventory.Returned:
 		t.Open -= q
-		if e.Reason == ReasonPackedAgain || e.Reason == ReasonSpareTaken {
+		switch e.Reason {
+		case ReasonPackedAgain, ReasonSpareTaken, ReasonTakenOver:
 			t.Packed -= q
-			return
+		default:
+			t.Returned += q
 		}
-		t.Returned += q
 	default:
 		kept := min(q, max(0, t.Open))
 		t.Open -= kept
@@ -203,6 +248,9 @@ func (l *DayLedger) Of(p Promise) Tally {
 func (l *DayLedger) ByLot() map[ID]Tally {
 	sums := map[ID]Tally{}
 	for p, t := range l.tallies {
+		if !l.mine[p.Flight] {
+			continue
+		}
 		sum := sums[p.Lot]
 		sum.plus(*t)
 		sums[p.Lot] = sum
@@ -210,8 +258,8 @@ func (l *DayLedger) ByLot() map[ID]Tally {
 	return sums
 }
 
-// Loose is what packing again may give out anew: what is promised to the day,
-// less what flights hold that have been flown.
+// Loose is what packing again may give out anew: what is promised to the day or
+// astray, less what flights hold that have been flown.
 func (l *DayLedger) Loose() []Promise {
 	var list []Promise
 	for _, p := range l.Open() {

@@ -1,11 +1,11 @@
 package compat
 
 import (
+	"cmp"
 	"fmt"
-	"strings"
+	"slices"
 
 	"rangebox/inventory"
-	"rangebox/inventory/quantity"
 )
 
 // Outcome is what became of an ignition point of a flight.
@@ -14,166 +14,143 @@ type Outcome struct {
 	Point  string // `stage/mount/n`
 	Result inventory.Result
 	Cause  inventory.Cause
+	// From is the lot that the igniter came from; nil where it was the one promised
+	// to the point, or a spare of its type.
+	From *inventory.Lot
 }
 
-// DayEntry is what is to be booked.
-type DayEntry struct {
-	Promise
-	What     inventory.What
-	Quantity quantity.Number
-	With     ID // the motor's lot; zero for none
-	Result   inventory.Result
-	Cause    inventory.Cause
-	Reason   string
-}
-
-// Repeated is a lot of which more than one igniter has failed.
-type Repeated struct {
-	Lot *inventory.Lot
-	// Failed are those that misfired or hung, OfHead those of them whose head it was.
-	Failed, OfHead int
-}
-
-// DayBook works out what a day's outcomes book. Outcomes are told in the order in
-// which they happened, so that a second try comes after the first.
-type DayBook struct {
-	Entries []DayEntry
-	q       *PackQuestion
-	ledger  *DayLedger
-}
-
-// NewDayBook begins with what the ledger says of the day.
-func NewDayBook(q *PackQuestion) *DayBook {
-	return &DayBook{q: q, ledger: LedgerOf(q.Box, q.Day)}
-}
-
-// put books an entry, and applies it to what the day holds.
-func (b *DayBook) put(e DayEntry) {
-	b.Entries = append(b.Entries, e)
-	b.ledger.book(b.q.Box, e.event())
-}
-
-// event is the entry as the ledger has it, without id and time.
-func (e *DayEntry) event() *inventory.Event {
-	out := &inventory.Event{What: e.What, Lot: inventory.Ref{ID: e.Lot}, Quantity: quantity.Some(e.Quantity),
-		Flight: e.Flight, Point: e.Point, Result: e.Result, Cause: e.Cause, Reason: e.Reason}
-	if e.With != (ID{}) {
-		out.With = inventory.Ref{ID: e.With}
-	}
-	return out
-}
-
-// Event is the entry as the ledger has it; the caller gives it id and time.
-func (e *DayEntry) Event() *inventory.Event { return e.event() }
-
-// Pack gives back what was promised, but for flights that have been flown, and
-// promises what is allotted anew. The figures that an igniter's allotment rests on
-// stay in its entry.
-func (b *DayBook) Pack(plan *PackPlan) {
-	for _, p := range b.ledger.Loose() {
-		b.put(DayEntry{Promise: p, What: inventory.Returned, Quantity: b.ledger.Of(p).Open, Reason: ReasonPackedAgain})
-	}
-	for _, a := range plan.Allotments {
-		e := DayEntry{Promise: Promise{a.Lot.ID, a.Flight, a.Point}, What: inventory.Promised, Quantity: a.Quantity}
-		if a.What != nil {
-			e.Reason = a.What.restsOn()
-		}
-		b.put(e)
-	}
-}
-
-// restsOn are the figures that an allotment stands on.
-func (p *PackedPoint) restsOn() string {
-	var words []string
-	if p.Splice > 0 {
-		words = append(words, "splice "+quantity.Millimetre.Text(int64(p.Splice), quantity.Metric))
-	}
-	if t, ok := p.Delay.Get(); ok {
-		words = append(words, "delay "+quantity.Second.Text(int64(t), quantity.Metric))
-	}
-	if t, ok := p.Timer.Get(); ok {
-		words = append(words, "timer "+quantity.Second.Text(int64(t), quantity.Metric))
-	}
-	return strings.Join(words, ", ")
+// try is an outcome in the making.
+type try struct {
+	Outcome
+	f *PackFlight
+	place
+	spot   Spot
+	motor  ID
+	loaded bool // motor is known
 }
 
 // Log books one outcome: what fired is used, with the motor that burnt, the powder
 // that went off and, of a flight that flew, its supplies. A motor that did not
-// light stays promised: another igniter may light it. Errors wrap
-// inventory.ErrConflict where nothing is there that could have fired; nothing of
-// the outcome is booked then.
+// light stays promised, since another igniter may light it; one that the stage
+// below should have lit comes back as it is. Errors wrap inventory.ErrConflict
+// where nothing is there that could have fired; nothing of the outcome is booked
+// then.
 func (b *DayBook) Log(o Outcome) error {
 	f := &b.q.Flights[o.Flight]
-	at := PointOf(o.Point, f.N)
-	place, ok := placeOf(f.Rocket, o.Point)
-	if !ok {
+	t := &try{Outcome: o, f: f, spot: Spot{f.ID, PointOf(o.Point, f.N)}}
+	var ok bool
+	if t.place, ok = placeOf(f.Rocket, o.Point); !ok {
 		return fmt.Errorf("%w: %s has no point %q", inventory.ErrNotFound, f.Rocket.Handle, inventory.Printable(o.Point))
 	}
-	if o.Result == inventory.NotFlown {
-		return b.notFlown(f, at, o)
+	if o.From != nil && (!t.asks || o.Result == inventory.NotFlown) {
+		return fmt.Errorf("%w: no igniter is used at %s of %s then", inventory.ErrInvalid, o.Point, f.Rocket.Handle)
 	}
-	motor, there := b.at(f.ID, at, inventory.LotOfMotors)
-	if !there && !place.charge && (o.Result != inventory.Misfire || !place.asks) {
+	if o.Result == inventory.NotFlown {
+		return b.notFlown(t)
+	}
+	t.motor, t.loaded = b.at(t.spot, inventory.LotOfMotors)
+	if !t.loaded && !t.charge && (o.Result != inventory.Misfire || !t.asks) {
 		return fmt.Errorf("%w: no motor is promised to %s of %s that could have burnt", inventory.ErrConflict, o.Point, f.Rocket.Handle)
 	}
-	if place.asks {
-		if err := b.useIgniter(f, at, o, motor); err != nil {
+	if t.asks {
+		if err := b.useIgniter(t); err != nil {
 			return err
 		}
 	}
+	b.burn(t)
+	return nil
+}
+
+// burn books what the igniter lit.
+func (b *DayBook) burn(t *try) {
+	e := DayEntry{Promise: Promise{t.motor, t.spot.Flight, t.spot.Point}, What: inventory.Used, Quantity: pieceSteps, Result: t.Result, Cause: t.Cause}
 	switch {
-	case o.Result == inventory.Misfire:
-	case place.charge:
-		b.useAll(f.ID, at, inventory.LotOfSupplies)
+	case t.Result == inventory.Misfire && !t.asks:
+		e.What = inventory.Returned
+		b.put(e)
+	case t.Result == inventory.Misfire:
+	case t.charge:
+		b.useSupplies(t, chargeOf(t.Point))
 	default:
-		b.put(DayEntry{Promise: Promise{motor, f.ID, at}, What: inventory.Used, Quantity: pieceSteps, Result: o.Result, Cause: o.Cause})
-		b.useAll(f.ID, PointOf("", f.N), inventory.LotOfSupplies)
+		b.put(e)
+		b.useSupplies(t, "")
 	}
+}
+
+// useIgniter books the igniter of a point.
+func (b *DayBook) useIgniter(t *try) error {
+	igniter, err := b.igniterFor(t)
+	if err != nil {
+		return err
+	}
+	b.put(DayEntry{Promise: Promise{igniter, t.spot.Flight, t.spot.Point}, What: inventory.Used, Quantity: pieceSteps, With: t.motor, Result: t.Result, Cause: t.Cause})
 	return nil
 }
 
-// useIgniter books the igniter of a point: the one promised to it, else a spare.
-func (b *DayBook) useIgniter(f *PackFlight, at string, o Outcome, motor ID) error {
-	igniter, ok := b.at(f.ID, at, inventory.LotOfIgniters)
+// igniterFor is the lot named, else the one promised to the point, else that of a
+// spare of the type that was tried there.
+func (b *DayBook) igniterFor(t *try) (ID, error) {
+	if t.From != nil {
+		return t.From.ID, b.fetch(t)
+	}
+	if lot, ok := b.at(t.spot, inventory.LotOfIgniters); ok {
+		return lot, nil
+	}
+	spare, ok := b.spareFor(t.spot)
 	if !ok {
-		spare, found := b.spareFor(f.ID, at)
-		if !found {
-			return fmt.Errorf("%w: no igniter is promised to %s of %s any more, and no spare of its type is left", inventory.ErrConflict, o.Point, f.Rocket.Handle)
-		}
-		igniter = spare
-		b.put(DayEntry{Promise: Promise{spare, b.q.Day.ID, SparePoint}, What: inventory.Returned, Quantity: pieceSteps, Reason: ReasonSpareTaken})
-		b.put(DayEntry{Promise: Promise{spare, f.ID, at}, What: inventory.Promised, Quantity: pieceSteps, Reason: ReasonSpareTaken})
+		return ID{}, fmt.Errorf("%w: no igniter is promised to %s of %s any more, and no spare of its type is left", inventory.ErrConflict, t.Point, t.f.Rocket.Handle)
 	}
-	b.put(DayEntry{Promise: Promise{igniter, f.ID, at}, What: inventory.Used, Quantity: pieceSteps, With: motor, Result: o.Result, Cause: o.Cause})
+	b.takeOver(b.spare(spare), t.spot, ReasonSpareTaken)
+	return spare, nil
+}
+
+// fetch sees that the lot named can give an igniter: the one promised to the
+// point, a spare, one that is free, and at last one that another point of the day
+// was to have, which goes without then.
+func (b *DayBook) fetch(t *try) error {
+	lot := t.From
+	if lot.Of != inventory.LotOfIgniters {
+		return fmt.Errorf("%w: the lot named is of %s, which is no igniter", inventory.ErrInvalid, lot.Item)
+	}
+	switch spare := b.spare(lot.ID); {
+	case b.ledger.Of(Promise{lot.ID, t.spot.Flight, t.spot.Point}).Open >= pieceSteps:
+	case b.ledger.Of(spare).Open >= pieceSteps:
+		b.takeOver(spare, t.spot, ReasonSpareTaken)
+	case b.free(lot) >= pieceSteps:
+	default:
+		other, ok := b.lastWith(lot)
+		if !ok {
+			return fmt.Errorf("%w: nothing is left of the lot of %s that is not promised to another day", inventory.ErrConflict, lot.Item)
+		}
+		b.takeOver(other, t.spot, ReasonTakenOver)
+	}
 	return nil
 }
 
-// at finds a lot of a kind that is promised to a point still.
-func (b *DayBook) at(flight ID, point string, kind inventory.LotKind) (ID, bool) {
-	for _, p := range b.ledger.Open() {
-		if p.Flight == flight && p.Point == point && b.kindOf(p.Lot) == kind {
-			return p.Lot, true
+// spare is the promise of a lot's spares.
+func (b *DayBook) spare(lot ID) Promise { return Promise{lot, b.q.Day.ID, SparePoint} }
+
+// takeOver promises a piece to another point.
+func (b *DayBook) takeOver(from Promise, to Spot, reason string) {
+	b.put(DayEntry{Promise: from, What: inventory.Returned, Quantity: pieceSteps, Reason: reason})
+	b.put(DayEntry{Promise: Promise{from.Lot, to.Flight, to.Point}, What: inventory.Promised, Quantity: pieceSteps, Reason: reason})
+}
+
+// lastWith is the promise of a lot that matters least: packed last.
+func (b *DayBook) lastWith(lot *inventory.Lot) (Promise, bool) {
+	open := b.ledger.Open()
+	for _, p := range slices.Backward(open) {
+		if p.Lot == lot.ID {
+			return p, true
 		}
 	}
-	return ID{}, false
-}
-
-func (b *DayBook) lot(id ID) *inventory.Lot {
-	lot, _ := inventory.Follow[*inventory.Lot](b.q.Box, inventory.Ref{ID: id})
-	return lot
-}
-
-func (b *DayBook) kindOf(id ID) inventory.LotKind {
-	if lot := b.lot(id); lot != nil {
-		return lot.Of
-	}
-	return 0
+	return Promise{}, false
 }
 
 // spareFor finds a spare of the type that was tried at a point.
-func (b *DayBook) spareFor(flight ID, point string) (ID, bool) {
+func (b *DayBook) spareFor(s Spot) (ID, bool) {
 	for _, tried := range b.ledger.order {
-		if tried.Flight != flight || tried.Point != point || b.kindOf(tried.Lot) != inventory.LotOfIgniters {
+		if tried.Flight != s.Flight || tried.Point != s.Point || b.kindOf(tried.Lot) != inventory.LotOfIgniters {
 			continue
 		}
 		for _, p := range b.ledger.Open() {
@@ -185,136 +162,86 @@ func (b *DayBook) spareFor(flight ID, point string) (ID, bool) {
 	return ID{}, false
 }
 
-// useAll books as used what is promised to a point of one kind.
-func (b *DayBook) useAll(flight ID, point string, kind inventory.LotKind) {
-	for _, p := range b.ledger.Open() {
-		if p.Flight == flight && p.Point == point && b.kindOf(p.Lot) == kind {
-			b.put(DayEntry{Promise: p, What: inventory.Used, Quantity: b.ledger.Of(p).Open})
+// TryAgain tells whether a spare of the type could be tried at a point.
+func (b *DayBook) TryAgain(flight int, point string) bool {
+	f := &b.q.Flights[flight]
+	_, ok := b.spareFor(Spot{f.ID, PointOf(point, f.N)})
+	return ok
+}
+
+// Source is a lot from which an igniter could be taken.
+type Source struct {
+	Lot   *inventory.Lot
+	Spare bool
+}
+
+// Sources lists the lots from which an igniter could be taken that day: spares
+// before what is free, then by item and last day.
+func (b *DayBook) Sources() []Source {
+	var list []Source
+	for _, lot := range inventory.List[*inventory.Lot](b.q.Box) {
+		spare := b.ledger.Of(b.spare(lot.ID)).Open >= pieceSteps
+		usable := b.q.Box.Stock(lot).Usable(lot, b.q.Day.Date) > 0 && b.free(lot) >= pieceSteps
+		if lot.Of == inventory.LotOfIgniters && (spare || usable) {
+			list = append(list, Source{lot, spare})
 		}
+	}
+	slices.SortStableFunc(list, func(a, b Source) int {
+		switch {
+		case a.Spare != b.Spare && a.Spare:
+			return -1
+		case a.Spare != b.Spare:
+			return 1
+		case a.Lot.Item.ID != b.Lot.Item.ID:
+			return cmp.Compare(a.Lot.Item.Handle, b.Lot.Item.Handle)
+		case inventory.SoonerOut(a.Lot, b.Lot):
+			return -1
+		}
+		return 1
+	})
+	return list
+}
+
+// useSupplies books as used what supplies are promised to a point of the flight.
+func (b *DayBook) useSupplies(t *try, point string) {
+	for _, p := range b.suppliesAt(t, point) {
+		b.put(DayEntry{Promise: p, What: inventory.Used, Quantity: b.ledger.Of(p).Open})
 	}
 }
 
-// notFlown gives back what is promised to a point.
-func (b *DayBook) notFlown(f *PackFlight, at string, o Outcome) error {
+func (b *DayBook) suppliesAt(t *try, point string) []Promise {
+	return slices.DeleteFunc(b.ledger.Open(), func(p Promise) bool {
+		return p.Flight != t.f.ID || p.Point != PointOf(point, t.f.N) || b.kindOf(p.Lot) != inventory.LotOfSupplies
+	})
+}
+
+// notFlown gives back what is promised to a point: the powder of a charge with the
+// last of its igniters, the supplies of a flight with the last of its points.
+func (b *DayBook) notFlown(t *try) error {
 	found := false
 	for _, p := range b.ledger.Open() {
-		if p.Flight == f.ID && p.Point == at {
+		if p.Flight == t.spot.Flight && p.Point == t.spot.Point && b.kindOf(p.Lot) != inventory.LotOfSupplies {
 			found = true
-			b.put(DayEntry{Promise: p, What: inventory.Returned, Quantity: b.ledger.Of(p).Open, Result: inventory.NotFlown})
+			b.unused(p)
 		}
 	}
 	if !found {
-		return fmt.Errorf("%w: nothing is promised to %s of %s any more", inventory.ErrConflict, o.Point, f.Rocket.Handle)
+		return fmt.Errorf("%w: nothing is promised to %s of %s any more", inventory.ErrConflict, t.Point, t.f.Rocket.Handle)
+	}
+	waiting := b.Waiting(t.Flight)
+	if t.charge && !slices.ContainsFunc(waiting, func(point string) bool { return chargeOf(point) == chargeOf(t.Point) }) {
+		for _, p := range b.suppliesAt(t, chargeOf(t.Point)) {
+			b.unused(p)
+		}
+	}
+	if len(waiting) == 0 && !b.ledger.Flown(t.f.ID, t.f.N) {
+		for _, p := range b.suppliesAt(t, "") {
+			b.unused(p)
+		}
 	}
 	return nil
 }
 
-// Close gives back everything that is promised still.
-func (b *DayBook) Close() {
-	for _, p := range b.ledger.Open() {
-		b.put(DayEntry{Promise: p, What: inventory.Returned, Quantity: b.ledger.Of(p).Open, Reason: "day closed"})
-	}
-}
-
-// Waiting lists the points of a flight that wait for their outcome.
-func (b *DayBook) Waiting(flight int) []string {
-	f := &b.q.Flights[flight]
-	var list []string
-	for _, point := range PointsOf(f.Rocket) {
-		place, _ := placeOf(f.Rocket, point)
-		kind := inventory.LotOfIgniters
-		if !place.asks {
-			kind = inventory.LotOfMotors
-		}
-		if _, ok := b.at(f.ID, PointOf(point, f.N), kind); ok {
-			list = append(list, point)
-		}
-	}
-	return list
-}
-
-// TryAgain tells whether a spare could be tried at a point.
-func (b *DayBook) TryAgain(flight int, point string) bool {
-	f := &b.q.Flights[flight]
-	_, ok := b.spareFor(f.ID, PointOf(point, f.N))
-	return ok
-}
-
-// Repeated lists the lots that fail more than once with what is booked here.
-func (b *DayBook) Repeated() []Repeated {
-	failed := map[ID]*Repeated{}
-	count := func(e *inventory.Event) {
-		if e.Result != inventory.Misfire && e.Result != inventory.HangFire || b.kindOf(e.Lot.ID) != inventory.LotOfIgniters ||
-			e.What != inventory.Used && e.What != inventory.Tested {
-			return
-		}
-		if failed[e.Lot.ID] == nil {
-			failed[e.Lot.ID] = &Repeated{Lot: b.lot(e.Lot.ID)}
-		}
-		n := int(e.Quantity.Or(0) / pieceSteps)
-		failed[e.Lot.ID].Failed += n
-		if e.Cause == inventory.CauseHead {
-			failed[e.Lot.ID].OfHead += n
-		}
-	}
-	for _, e := range Standing(b.q.Box) {
-		count(e)
-	}
-	var list []Repeated
-	said := map[ID]bool{}
-	for i := range b.Entries {
-		count(b.Entries[i].event())
-	}
-	for i := range b.Entries {
-		e := &b.Entries[i]
-		now := e.Result == inventory.Misfire || e.Result == inventory.HangFire
-		if r := failed[e.Lot]; now && r != nil && r.Failed > 1 && !said[e.Lot] && !b.q.Box.Stock(r.Lot).Held {
-			said[e.Lot] = true
-			list = append(list, *r)
-		}
-	}
-	return list
-}
-
-// place is what there is at an ignition point.
-type place struct {
-	charge, asks bool
-}
-
-// PointsOf lists the ignition points of a rocket, lowest stage first.
-func PointsOf(r *inventory.Rocket) []string {
-	var list []string
-	eachPoint(r, func(point string, _ place) { list = append(list, point) })
-	return list
-}
-
-func placeOf(r *inventory.Rocket, point string) (found place, ok bool) {
-	eachPoint(r, func(name string, at place) {
-		if name == point {
-			found, ok = at, true
-		}
-	})
-	return found, ok
-}
-
-func eachPoint(r *inventory.Rocket, visit func(point string, at place)) {
-	for i := range r.Stages {
-		s := &r.Stages[i]
-		for j := range s.Mounts {
-			m := &s.Mounts[j]
-			for n := range int(m.Count.Or(1)) {
-				asks := m.Ignition == nil || m.Ignition.By != inventory.LitByBurnThrough
-				visit(fmt.Sprintf("%s/%s/%d", nameOr(s.Name, i), nameOr(m.Name, j), n+1), place{asks: asks})
-			}
-		}
-		for j := range s.Recovery {
-			w := &s.Recovery[j]
-			if w.By != inventory.RecoverByCharge {
-				continue
-			}
-			for n := range int(w.Count.Or(1)) {
-				visit(fmt.Sprintf("%s/%s/%d", nameOr(s.Name, i), nameOr(w.Name, j), n+1), place{charge: true, asks: true})
-			}
-		}
-	}
+func (b *DayBook) unused(p Promise) {
+	b.put(DayEntry{Promise: p, What: inventory.Returned, Quantity: b.ledger.Of(p).Open, Result: inventory.NotFlown})
 }

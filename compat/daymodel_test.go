@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"slices"
-	"strings"
 	"testing"
 	"time"
 
@@ -12,7 +11,6 @@ import (
 	"pgregory.net/rapid"
 
 	"rangebox/compat"
-	"rangebox/importers/archive"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -54,6 +52,7 @@ const dayArchive = `{"format": "rangebox-archive", "version": 1,
 
 // ledgerWorld is a box with its ledger, as a store would keep it.
 type ledgerWorld struct {
+	text   string // of the archive, dayArchive where empty
 	events []*inventory.Event
 	groups [][]*inventory.Event // booked together, and not taken back
 	clock  time.Time
@@ -62,14 +61,10 @@ type ledgerWorld struct {
 // question reads the archive anew, with the ledger as it stands.
 func (w *ledgerWorld) question(t testing.TB) *compat.PackQuestion {
 	t.Helper()
-	batch, err := archive.Read(strings.NewReader(dayArchive), "day.json")
-	if err != nil {
-		t.Fatal(err)
+	if w.text == "" {
+		w.text = dayArchive
 	}
-	first, err := inventory.BoxOf(batch)
-	if err != nil {
-		t.Fatal(err)
-	}
+	first := boxOf(t, w.text)
 	if w.events == nil {
 		for _, lot := range inventory.List[*inventory.Lot](first) {
 			w.append(&inventory.Event{What: inventory.In, Lot: inventory.Ref{ID: lot.ID}, Quantity: lot.Quantity})
@@ -83,23 +78,7 @@ func (w *ledgerWorld) question(t testing.TB) *compat.PackQuestion {
 	for _, lot := range inventory.List[*inventory.Lot](first) {
 		first.SetStock(lot.ID, w.fold(lot))
 	}
-	q := &compat.PackQuestion{Box: first, Day: inventory.List[*inventory.Day](first)[0]}
-	for i := range q.Day.Flights {
-		f := &q.Day.Flights[i]
-		for n := range int(f.Count.Or(1)) {
-			again, err := archive.Read(strings.NewReader(dayArchive), "day.json")
-			if err != nil {
-				t.Fatal(err)
-			}
-			fresh, err := inventory.BoxOf(again)
-			if err != nil {
-				t.Fatal(err)
-			}
-			rocket, _ := inventory.Follow[*inventory.Rocket](fresh, f.Rocket)
-			q.Flights = append(q.Flights, compat.PackFlight{ID: f.ID, N: n + 1, Rocket: rocket})
-		}
-	}
-	return q
+	return questionOn(t, first)
 }
 
 func (w *ledgerWorld) fold(lot *inventory.Lot) inventory.Stock {

@@ -46,13 +46,16 @@ func (s *packSlot) wire() *wire {
 	return &s.mount.wire
 }
 
-// cluster is what fires at once: all that hangs on one line, else the mount.
+// cluster is what fires at once: all that hangs on one line; where none is
+// recorded all that is lit on the pad, else the mount or the charge alone.
 func (s *packSlot) cluster() string {
-	if line := s.wire().line; line != nil {
+	switch line := s.wire().line; {
+	case line != nil:
 		return "line " + line.Handle
-	}
-	if s.way != nil {
+	case s.way != nil:
 		return s.way.point
+	case s.mount.By == inventory.LitAtPad || s.mount.By == 0 && s.mount.stage == 0:
+		return "the pad"
 	}
 	return s.mount.point
 }
