@@ -81,3 +81,17 @@ func (b *DayBook) Untold(flight int) []string {
 		return b.ledger.Told(Spot{f.ID, PointOf(point, f.N)})
 	})
 }
+
+// Forgotten lists those of Untold that somebody should have told of: where nothing
+// was told of the flight at all, or where it flew. Of a flight that was tried and
+// stayed on the pad the rest goes without saying.
+func (b *DayBook) Forgotten(flight int) []string {
+	f := &b.q.Flights[flight]
+	told := slices.ContainsFunc(PointsOf(f.Rocket), func(point string) bool {
+		return b.ledger.Told(Spot{f.ID, PointOf(point, f.N)})
+	})
+	if told && !b.ledger.Flown(f.ID, f.N) {
+		return nil
+	}
+	return b.Untold(flight)
+}

@@ -87,6 +87,8 @@ type DayClose struct {
 	Date        string        `json:"date"`
 	Account     []AccountRow  `json:"account"`
 	Reliability []Reliability `json:"reliability"`
+	// Untold are the points that were packed and of which nothing was told.
+	Untold []string `json:"untold"`
 }
 
 // AccountRow is what became of what was packed of a lot: packed is used and
@@ -116,7 +118,7 @@ type Reliability struct {
 
 // DayCloseOf turns a day's account into JSON.
 func DayCloseOf(q *compat.PackQuestion, done Booked, account *compat.DayAccount) DayClose {
-	out := DayClose{Booked: done, Day: q.Day.ID.String(), Date: q.Day.Date.String(), Account: []AccountRow{}, Reliability: []Reliability{}}
+	out := DayClose{Booked: done, Day: q.Day.ID.String(), Date: q.Day.Date.String(), Account: []AccountRow{}, Reliability: []Reliability{}, Untold: []string{}}
 	for _, a := range account.Lots {
 		rec, _ := inventory.Follow[inventory.Record](q.Box, a.Lot.Item)
 		out.Account = append(out.Account, AccountRow{a.Lot.ID.String(), string(a.Lot.Of.Item()), a.Lot.Item.Handle,

@@ -251,7 +251,7 @@ func packShort(q *compat.PackQuestion, s *compat.PackShort, system quantity.Syst
 	for _, in := range s.Instead {
 		instead := PackInstead{Item: in.Item, Cautions: in.Cautions, Left: in.Left}
 		for _, i := range in.Flights {
-			instead.Flights = append(instead.Flights, flightName(q, i))
+			instead.Flights = append(instead.Flights, FlightName(q, i))
 		}
 		out.Instead = append(out.Instead, instead)
 	}
@@ -262,8 +262,8 @@ func packShort(q *compat.PackQuestion, s *compat.PackShort, system quantity.Syst
 	return out
 }
 
-// flightName is a flight's number and its rocket.
-func flightName(q *compat.PackQuestion, i int) string {
+// FlightName is a flight's number and its rocket.
+func FlightName(q *compat.PackQuestion, i int) string {
 	return FlightNumber(q, i) + " " + q.Flights[i].Rocket.Handle
 }
 
@@ -288,7 +288,7 @@ func shortWhy(q *compat.PackQuestion, s *compat.PackShort, instead []PackInstead
 	case compat.ShortOfBench:
 		return "a spare for the bench: none is left"
 	}
-	text = flightName(q, s.Flight) + ": " + text
+	text = FlightName(q, s.Flight) + ": " + text
 	if words := insteadWords(s.Item, instead); words != "" {
 		text += "; instead: " + words
 	}

@@ -226,7 +226,7 @@ func (s *sheeting) item(item PackItem, more *SheetItem) SheetItem {
 func (s *sheeting) change(c compat.SheetChange) SheetChange {
 	out := SheetChange{Packed: s.held(c.Packed), Now: s.held(c.Now)}
 	if c.Flight >= 0 {
-		out.Flight = flightName(s.q, c.Flight)
+		out.Flight = FlightName(s.q, c.Flight)
 	}
 	out.Point, _ = compat.PointName(c.Point)
 	return out

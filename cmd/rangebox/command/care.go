@@ -44,7 +44,11 @@ func runVerify(g *global) error {
 			if err != nil {
 				return err
 			}
-			out.Doubts = append(out.Doubts, names...)
+			astray, err := astrayDoubts(v)
+			if err != nil {
+				return err
+			}
+			out.Doubts = append(append(out.Doubts, names...), astray...)
 			return v.Each(inventory.KindMotor, func(rec inventory.Record) error {
 				for _, d := range compat.Doubts(rec) {
 					out.Doubts = append(out.Doubts, fmt.Sprintf("motor %s: %s", rec.Base().Handle, d))

@@ -6,6 +6,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/spf13/cobra"
 
+	"rangebox/cmd/rangebox/answer"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
@@ -102,6 +103,48 @@ func (g *global) itemsOrLots(position int) completer {
 	}
 }
 
+// days completes an argument with launch days, by date or, where two share one, by
+// the tail of the id.
+func (g *global) days(then completer) completer {
+	return func(c *cobra.Command, given []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if len(given) > 0 {
+			return then(c, given, typed)
+		}
+		return g.suggestDays(typed), cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+func (g *global) suggestDays(typed string) []string {
+	var days []answer.Day
+	_ = g.read(func(v *boltstore.View) error {
+		return v.Each(inventory.KindDay, func(rec inventory.Record) error {
+			days = append(days, answer.DayOf(rec.(*inventory.Day)))
+			return nil
+		})
+	})
+	answer.SortDays(days)
+	on := map[string]int{}
+	for i := range days {
+		on[days[i].Date]++
+	}
+	var list []string
+	for i := range days {
+		name := days[i].Date
+		if on[name] > 1 {
+			name = days[i].ID[len(days[i].ID)-6:]
+		}
+		if strings.HasPrefix(name, typed) {
+			list = append(list, name+"\t"+strings.TrimSpace(days[i].Date+" "+days[i].Site))
+		}
+	}
+	return list
+}
+
+// nothing completes with nothing.
+func nothing(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return nil, cobra.ShellCompDirectiveDefault
+}
+
 // completions tells which arguments and flags of which commands name what: the
 // one place for it.
 func (g *global) completions(root *cobra.Command) {
@@ -118,6 +161,10 @@ func (g *global) completions(root *cobra.Command) {
 	for _, verb := range []string{"count", "move", "hold", "release"} {
 		completeArgs(root, g.lots(0), "stock", verb)
 	}
+	for _, verb := range []string{"show", "pack", "sheet", "log", "close", "remove"} {
+		completeArgs(root, g.days(nothing), "day", verb)
+	}
+	completeArgs(root, g.days(g.handles(1, inventory.KindRocket)), "day", "add")
 	completeArgs(root, g.itemsOrLots(0), "reading", "add")
 	completeArgs(root, g.itemsOrLots(0), "reading", "list")
 	completeFlag(root, "igniter", g.handles(-1, inventory.KindIgniter), "fits")

@@ -1,6 +1,7 @@
 package command
 
 import (
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -18,7 +19,7 @@ import (
 
 func newDay(g *global) *cobra.Command {
 	c := &cobra.Command{Use: "day", Short: "launch days: the flights, in the order in which they matter"}
-	c.AddCommand(newDayNew(g), newDayAdd(g), newDayList(g), newDayShow(g), newDayPack(g), newDaySheet(g), newDayLog(g), newDayClose(g))
+	c.AddCommand(newDayNew(g), newDayAdd(g), newDayRemove(g), newDayList(g), newDayShow(g), newDayPack(g), newDaySheet(g), newDayLog(g), newDayClose(g))
 	return c
 }
 
@@ -100,9 +101,10 @@ func tellDay(g *global, day *inventory.Day) error {
 // are several on that date.
 func findDay(v *boltstore.View, text string) (*inventory.Day, error) {
 	var found []*inventory.Day
+	on, _ := inventory.ParseDate(text) // else it may be the tail of an id
 	err := v.Each(inventory.KindDay, func(rec inventory.Record) error {
 		day := rec.(*inventory.Day)
-		if day.Date.String() == text || len(text) >= 4 && strings.HasSuffix(day.ID.String(), text) {
+		if !on.IsZero() && day.Date == on || len(text) >= 4 && strings.HasSuffix(day.ID.String(), text) {
 			found = append(found, day)
 		}
 		return nil
@@ -169,6 +171,14 @@ func runDayAdd(g *global, name, rocket string, count int, with map[string]string
 			return err
 		}
 		if err := applyWith(rec, with); err != nil {
+			return err
+		}
+		for _, r := range inventory.References(rec) {
+			if err := resolve(&tx.View, r, rec.Base().Handle); err != nil {
+				return err
+			}
+		}
+		if err := errors.Join(wrongNames(&tx.View, rec)...); err != nil {
 			return err
 		}
 		id, err := uuid.NewV7()

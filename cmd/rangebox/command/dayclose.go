@@ -24,21 +24,14 @@ func newDayClose(g *global) *cobra.Command {
 }
 
 func runDayClose(g *global, name string) error {
-	at, err := g.moment()
-	if err != nil {
-		return err
-	}
 	q, seen, err := g.loadDay(name)
 	if err != nil {
 		return err
 	}
 	book := compat.NewDayBook(q)
+	untold := untoldOf(q, book)
 	book.Close()
-	events, err := dayEvents(book.Entries, at)
-	if err != nil {
-		return err
-	}
-	done, err := g.bookSeen(seen, events)
+	done, err := g.bookDay(seen, book, nil, nil)
 	if err != nil {
 		return err
 	}
@@ -49,7 +42,8 @@ func runDayClose(g *global, name string) error {
 	if err != nil {
 		return err
 	}
-	out := answer.DayCloseOf(q, done, account)
+	out := answer.DayCloseOf(q, done.Booked, account)
+	out.Untold = untold
 	if g.format == asJSON {
 		return g.printJSON(out)
 	}
@@ -57,4 +51,15 @@ func runDayClose(g *global, name string) error {
 		return nil
 	}
 	return report.DayClose(g.env.Out, g.look(), out)
+}
+
+// untoldOf names the points of which somebody should have told.
+func untoldOf(q *compat.PackQuestion, book *compat.DayBook) []string {
+	list := []string{}
+	for i := range q.Flights {
+		for _, point := range book.Forgotten(i) {
+			list = append(list, answer.FlightName(q, i)+" "+point)
+		}
+	}
+	return list
 }

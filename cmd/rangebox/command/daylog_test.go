@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"rangebox/compat"
 	"rangebox/inventory"
 )
 
@@ -63,27 +64,81 @@ func TestDayLogGivenUp(t *testing.T) {
 	}
 }
 
-// TestBookSeenRefusesAMovedBox: what was worked out from an older state of the box
+// TestArrowKeysAreNoAnswers: keys that a terminal sends as several characters end
+// in letters that mean something: the down arrow in B, the end key in F.
+func TestArrowKeysAreNoAnswers(t *testing.T) {
+	box := seedBox(t)
+	typed("", "--db", box, "day", "pack", "2026-12-12")
+	for name, keys := range map[string]string{"down": "\x1b[B", "end": "\x1b[F", "home, old": "\x1bOH", "F5": "\x1b[15~", "alt-left": "\x1b[1;3D"} {
+		code, out, asked := typed(keys+"n"+keys+"q", "--db", box, "day", "log", "2026-12-12")
+		if code != 0 || strings.Count(out, "not-flown") != 2 || strings.Contains(out, "used") {
+			t.Errorf("%s: exit status %d:\n%s%s", name, code, out, asked)
+		}
+		typed("", "--db", box, "stock", "undo")
+	}
+}
+
+// TestDayLogAnotherIgniter: what was taken instead is chosen by a number, and a
+// point whose motor did not light is asked about again.
+func TestDayLogAnotherIgniter(t *testing.T) {
+	box := seedBox(t)
+	typed("", "--db", box, "day", "pack", "2026-12-12")
+	code, out, asked := typed("o1fq", "--db", box, "day", "log", "2026-12-12")
+	if code != 0 || !strings.Contains(asked, "1 bramble, lot cbead1, a spare") || !strings.Contains(out, "bramble") {
+		t.Errorf("exit status %d:\n%s%s", code, out, asked)
+	}
+	code, out, asked = typed("sss"+"mcn"+"q", "--db", box, "day", "log", "2026-12-12")
+	if code != 0 || !strings.Contains(out, "misfire") {
+		t.Errorf("exit status %d:\n%s%s", code, out, asked)
+	}
+	if _, _, asked = typed("sssq", "--db", box, "day", "log", "2026-12-12"); !strings.Contains(asked, "(did not light yet)") {
+		t.Errorf("asked %s", asked)
+	}
+}
+
+// TestDayIsNotBookedOnAMovedBox: what was worked out from an older state of the box
 // is not booked.
-func TestBookSeenRefusesAMovedBox(t *testing.T) {
+func TestDayIsNotBookedOnAMovedBox(t *testing.T) {
 	box := seedBox(t)
 	g := &global{env: &Env{Now: time.Now, Getenv: func(string) string { return "" }}, db: box}
-	q, seen, err := g.loadDay("2026-12-12")
-	if err != nil {
-		t.Fatal(err)
+	booked := func(between func()) error {
+		q, seen, err := g.loadDay("2026-12-12")
+		if err != nil {
+			t.Fatal(err)
+		}
+		plan, err := compat.PackDay(q, compat.Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		between()
+		book := compat.NewDayBook(q)
+		book.Pack(plan)
+		_, err = g.bookDay(seen, book, nil, nil)
+		return err
 	}
-	typed("", "--db", box, "stock", "in", "sedge", "1")
-	e, err := newEntry(time.Now(), inventory.Held, inventory.List[*inventory.Lot](q.Box)[0])
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := g.bookSeen(seen, []*inventory.Event{e}); !errors.Is(err, inventory.ErrConflict) {
+	if err := booked(func() { typed("", "--db", box, "stock", "in", "sedge", "1") }); !errors.Is(err, inventory.ErrConflict) {
 		t.Errorf("booked on a box that has moved: %v", err)
 	}
-	if _, seen, err = g.loadDay("2026-12-12"); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := g.bookSeen(seen, []*inventory.Event{e}); err != nil {
+	if err := booked(func() {}); err != nil {
 		t.Errorf("refused on a box that has not: %v", err)
+	}
+}
+
+// TestClocksThatDisagree: the day is told in the order in which it was booked, though
+// the field's clock is behind the one that packed; a time that is named is taken
+// at its word, or refused.
+func TestClocksThatDisagree(t *testing.T) {
+	box := seedBox(t)
+	typed("", "--db", box, "--at", "2026-12-12T11:00:00Z", "day", "pack", "2026-12-12") // the keys are pressed at ten
+	code, _, asked := typed("", "--db", box, "--at", "2026-12-12T10:30:00Z", "day", "log", "2026-12-12", "--point", "1=fired")
+	if code != exitFailed || !strings.Contains(asked, "comes before") {
+		t.Errorf("exit status %d: %s", code, asked)
+	}
+	if code, _, asked = typed("", "--db", box, "day", "log", "2026-12-12", "--point", "1=fired"); code != 0 {
+		t.Fatalf("exit status %d: %s", code, asked)
+	}
+	_, out, _ := typed("", "--db", box, "day", "close", "2026-12-12")
+	if strings.Contains(out, "not packed, used") {
+		t.Errorf("used beside what was packed:\n%s", out)
 	}
 }

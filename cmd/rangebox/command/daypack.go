@@ -1,8 +1,6 @@
 package command
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
 	"rangebox/cmd/rangebox/answer"
@@ -32,10 +30,6 @@ func newDayPack(g *global) *cobra.Command {
 }
 
 func runDayPack(g *global, name string, dryRun bool) error {
-	at, err := g.moment()
-	if err != nil {
-		return err
-	}
 	q, seen, err := g.loadDay(name)
 	if err != nil {
 		return err
@@ -51,11 +45,7 @@ func runDayPack(g *global, name string, dryRun bool) error {
 	if !dryRun {
 		book := compat.NewDayBook(q)
 		book.Pack(plan)
-		events, err := dayEvents(book.Entries, at)
-		if err != nil {
-			return err
-		}
-		if _, err := g.bookSeen(seen, events); err != nil {
+		if _, err := g.bookDay(seen, book, nil, nil); err != nil {
 			return err
 		}
 	}
@@ -128,26 +118,4 @@ func addFlight(v *boltstore.View, q *compat.PackQuestion, f *inventory.Flight) e
 		q.Flights = append(q.Flights, compat.PackFlight{ID: f.ID, N: n + 1, Rocket: rec.(*inventory.Rocket)})
 	}
 	return nil
-}
-
-// bookSeen books entries that were worked out from a state of the box, and
-// refuses where it has moved since.
-func (g *global) bookSeen(seen boltstore.Revision, events []*inventory.Event) (done answer.Booked, err error) {
-	if len(events) == 0 {
-		return booked(nil, nil)
-	}
-	if err := together(events); err != nil {
-		return done, err
-	}
-	err = boltstore.Write(g.path(), g.storeOptions(), func(tx *boltstore.Tx) error {
-		if now := tx.Revision(); now.Box != seen.Box || now.Number != seen.Number {
-			return advise(conflict("the box has changed since it was looked at, and nothing was booked"), "run the command again")
-		}
-		if err := tx.Book(events...); err != nil {
-			return fmt.Errorf("booking the day: %w", err)
-		}
-		done, err = booked(&tx.View, events)
-		return err
-	})
-	return done, err
 }

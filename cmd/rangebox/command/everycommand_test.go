@@ -73,7 +73,7 @@ var everyCommand = []string{
 	"settings show", "settings show --units imperial", "settings set firing-current.margin 1.6",
 	"verify", "verify --repair", "backup FILE", "merge FILE", "restore FILE", "export -o FILE.json", "export --schema -o FILE.schema", "import FILE.json", "import FILE.json --dry-run",
 	"day list", "day new 2027-04-17 --site moor --wind 3", "day add 2027-04-17 whimbrel", "day show 2027-04-17",
-	"day pack 2027-04-17 --dry-run", "day pack 2026-12-12 --units imperial", "day sheet 2026-12-12 -o FILE.html", "day log 2026-12-12 --point 1=fired --point 2:body/main/1=misfire,head --point 2.2=not-flown", "day close 2026-12-12", "stock storage", "stock storage --units imperial",
+	"day pack 2027-04-17 --dry-run", "day pack 2026-12-12 --units imperial", "day sheet 2026-12-12 -o FILE.html", "day log 2026-12-12 --point 1=fired --point 2:body/main/1=misfire,head --point 2.2=not-flown", "day remove 2026-12-12 4", "day close 2026-12-12", "day remove 2027-04-17", "stock storage", "stock storage --units imperial",
 	"stock labels -o FILE.html", "stock labels sedge 12ea3a -o FILE.html", "stock due --calendar FILE.ics",
 }
 

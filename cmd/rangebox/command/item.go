@@ -2,6 +2,7 @@ package command
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/google/uuid"
@@ -48,19 +49,28 @@ var lotForm = regexp.MustCompile(`^[0-9a-f-]{3,36}$`)
 
 // findLot finds a lot by the tail of its id.
 func findLot(v *boltstore.View, tail string) (*inventory.Lot, error) {
+	var lots []*inventory.Lot
+	err := v.Each(inventory.KindLot, func(rec inventory.Record) error {
+		lots = append(lots, rec.(*inventory.Lot))
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return lotAmong(lots, tail)
+}
+
+// lotIn is findLot in a box that has been read.
+func lotIn(box *inventory.Box, tail string) (*inventory.Lot, error) {
+	return lotAmong(inventory.List[*inventory.Lot](box), tail)
+}
+
+func lotAmong(lots []*inventory.Lot, tail string) (*inventory.Lot, error) {
 	if !lotForm.MatchString(tail) {
 		return nil, advise(notFound("%q is not a lot", inventory.Printable(tail)), "name it by the tail of its id, as `rangebox stock list` shows it")
 	}
-	var found []*inventory.Lot
-	err := v.Each(inventory.KindLot, func(rec inventory.Record) error {
-		if strings.HasSuffix(rec.Base().ID.String(), tail) {
-			found = append(found, rec.(*inventory.Lot))
-		}
-		return nil
-	})
+	found := slices.DeleteFunc(slices.Clone(lots), func(lot *inventory.Lot) bool { return !strings.HasSuffix(lot.ID.String(), tail) })
 	switch {
-	case err != nil:
-		return nil, err
 	case len(found) == 0:
 		return nil, advise(notFound("there is no lot %q", tail), "look at the lots with `rangebox stock list`")
 	case len(found) > 1:

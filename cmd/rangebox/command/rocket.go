@@ -14,6 +14,7 @@ import (
 	"rangebox/cmd/rangebox/report"
 	"rangebox/cmd/rangebox/report/plot"
 	"rangebox/compat"
+	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 	"rangebox/inventory/quantity"
@@ -192,7 +193,21 @@ func resolve(v *boltstore.View, r inventory.Reference, rocket string) error {
 			return nil
 		}
 	}
-	return notFound("%s of %s: the box has no %s %q", r.Path, rocket, r.Kinds[0], r.Ref.Handle)
+	return advise(notFound("%s of %s: the box has no %s %q", r.Path, rocket, r.Kinds[0], inventory.Printable(r.Ref.Handle)), "%s", instead(v, r))
+}
+
+// instead is what to write where a reference names what is not there.
+func instead(v *boltstore.View, r inventory.Reference) string {
+	var known []string
+	_ = v.Each(r.Kinds[0], func(rec inventory.Record) error { // without names there is the list
+		known = append(known, rec.Base().Handle)
+		return nil
+	})
+	list := fmt.Sprintf("look at what there is with `rangebox %s list`", r.Kinds[0])
+	if near, ok := importers.Nearest(r.Ref.Handle, known); ok {
+		return fmt.Sprintf("did you mean %s? else %s", near, list)
+	}
+	return list
 }
 
 // plotRocket draws the flight as planned, and the stack coasting on whole.

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 
 	"rangebox/cmd/rangebox/answer"
 )
@@ -39,18 +40,16 @@ func DayClose(w io.Writer, l Look, d answer.DayClose) error {
 		l.Para(w, "Nothing was packed for "+d.Date+".")
 		return nil
 	}
-	l.Para(w, fmt.Sprintf("Closed %s. What was packed was used, came back or was scrapped:", d.Date))
-	t := &Table{Header: []string{"item", "lot", "packed", "used", "returned", "scrapped", "beside", ""}, Right: []int{2, 3, 4, 5, 6}}
-	for _, a := range d.Account {
-		t.Add(a.Item, tail(a.Lot), a.Packed.String(), blankZero(a.Used.String()), blankZero(a.Returned.String()),
-			blankZero(a.Scrapped.String()), blankZero(a.Beside.String()), a.Unit)
-	}
-	t.fit(l.Width)
-	if err := t.Write(w); err != nil || len(d.Reliability) == 0 {
+	l.Para(w, fmt.Sprintf("Closed %s. What was packed was used or came back:", d.Date))
+	if err := dayAccount(d).write(w, l); err != nil {
 		return err
 	}
+	dayUntold(w, l, d.Untold)
+	if len(d.Reliability) == 0 {
+		return nil
+	}
 	fmt.Fprintln(w, "\nWhat is known of the igniters (95 % interval, exact):")
-	t = &Table{Header: []string{"igniter", "on", "fired", "failed", "fires with"}, Right: []int{2, 3}}
+	t := &Table{Header: []string{"igniter", "on", "fired", "failed", "fires with"}, Right: []int{2, 3}}
 	for _, r := range d.Reliability {
 		family := Clean(r.Family)
 		if family == "" {
@@ -60,4 +59,67 @@ func DayClose(w io.Writer, l Look, d answer.DayClose) error {
 	}
 	t.fit(l.Width)
 	return t.Write(w)
+}
+
+// dayAccount is the table of what became of each lot; what nothing was scrapped of,
+// or used beside what was packed, has no column for it.
+func dayAccount(d answer.DayClose) *accountTable {
+	t := &accountTable{columns: []accountColumn{
+		{"packed", true, func(a *answer.AccountRow) string { return a.Packed.String() }},
+		{"used", true, func(a *answer.AccountRow) string { return a.Used.String() }},
+		{"came back", true, func(a *answer.AccountRow) string { return a.Returned.String() }},
+		{"scrapped", false, func(a *answer.AccountRow) string { return a.Scrapped.String() }},
+		{"not packed, used", false, func(a *answer.AccountRow) string { return a.Beside.String() }},
+	}, rows: d.Account}
+	return t
+}
+
+type accountTable struct {
+	columns []accountColumn
+	rows    []answer.AccountRow
+}
+
+type accountColumn struct {
+	name   string
+	always bool
+	of     func(*answer.AccountRow) string
+}
+
+func (a *accountTable) write(w io.Writer, l Look) error {
+	columns := slices.DeleteFunc(slices.Clone(a.columns), func(c accountColumn) bool {
+		used := slices.ContainsFunc(a.rows, func(r answer.AccountRow) bool { return c.of(&r) != "0" })
+		return !c.always && !used
+	})
+	t := &Table{Header: []string{"item", "lot"}}
+	for i, c := range columns {
+		t.Header, t.Right = append(t.Header, c.name), append(t.Right, i+2)
+	}
+	for i := range a.rows {
+		row := []string{a.rows[i].Item, tail(a.rows[i].Lot)}
+		for _, c := range columns {
+			row = append(row, withUnit(blankZero(c.of(&a.rows[i])), a.rows[i].Unit))
+		}
+		t.Add(row...)
+	}
+	t.fit(l.Width)
+	return t.Write(w)
+}
+
+func withUnit(text, unit string) string {
+	if text == "" || unit == "" {
+		return text
+	}
+	return text + " " + unit
+}
+
+// dayUntold names the points of which nothing was told, flight by flight.
+func dayUntold(w io.Writer, l Look, list []string) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintln(w)
+	l.para(w, "", "  ", "Nothing was noted of these, and they were taken as not flown; if one was, take the close back with `rangebox stock undo` and log it:")
+	for _, point := range list {
+		l.para(w, "  ", "    ", Clean(point))
+	}
 }
