@@ -154,6 +154,26 @@ func Standing(box *inventory.Box) []*inventory.Event {
 	return list
 }
 
+// Since finds an entry that was booked for a point after one of those that are to be
+// taken back, of the same lot; nil where there is none. A close that is taken back
+// after the day was packed again would promise the same piece twice.
+func Since(standing, back []*inventory.Event) *inventory.Event {
+	of := func(e *inventory.Event) Promise { return Promise{e.Lot.ID, e.Flight, e.Point} }
+	ids, first := map[ID]bool{}, map[Promise]*inventory.Event{}
+	for _, e := range back {
+		ids[e.ID] = true
+		if known := first[of(e)]; e.Flight != (ID{}) && (known == nil || inventory.Earlier(e, known)) {
+			first[of(e)] = e
+		}
+	}
+	for _, e := range standing {
+		if known := first[of(e)]; known != nil && !ids[e.ID] && inventory.Earlier(known, e) {
+			return e
+		}
+	}
+	return nil
+}
+
 // book applies one entry, as inventory.Fold does.
 func (l *DayLedger) book(box *inventory.Box, e *inventory.Event) {
 	switch e.What {

@@ -272,3 +272,24 @@ func TestLitOnThePadTogether(t *testing.T) {
 		t.Errorf("served with %s and %s", plan.Flights[0].Points[0].Igniter.Handle, plan.Flights[0].Points[1].Igniter.Handle)
 	}
 }
+
+// TestTakenBackInOrder: what later entries of a day stand on is not taken back
+// before them: a piece would be promised twice.
+func TestTakenBackInOrder(t *testing.T) {
+	d := newStory(t, twoHeads)
+	d.pack()
+	d.close()
+	d.pack()
+	standing := compat.Standing(d.w.question(t).Box)
+	if compat.Since(standing, d.w.groups[1]) == nil {
+		t.Error("a close can be taken back though the day was packed since")
+	}
+	if e := compat.Since(standing, d.w.groups[2]); e != nil {
+		t.Errorf("the last packing cannot be taken back for %v", e)
+	}
+	d.mustLog(0, "body/main/1", inventory.Fired)
+	d.close()
+	if e := compat.Since(compat.Standing(d.w.question(t).Box), d.w.groups[3]); e != nil {
+		t.Errorf("a log cannot be taken back after the close for %v", e)
+	}
+}

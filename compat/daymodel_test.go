@@ -37,7 +37,8 @@ const dayArchive = `{"format": "rangebox-archive", "version": 1,
 "days": [{"id": "019d0000-0000-7000-8000-000000000001", "date": "2027-04-17", "flights": [
   {"id": "019d0000-0000-7000-8000-0000000000f1", "rocket": "trio"},
   {"id": "019d0000-0000-7000-8000-0000000000f2", "rocket": "pair", "count": 2},
-  {"id": "019d0000-0000-7000-8000-0000000000f3", "rocket": "cased", "count": 2}]}],
+  {"id": "019d0000-0000-7000-8000-0000000000f3", "rocket": "cased", "count": 2}]},
+ {"id": "019d0000-0000-7000-8000-000000000002", "date": "2027-04-24", "flights": [{"id": "019d0000-0000-7000-8000-0000000000e1", "rocket": "cased"}]}],
 "lots": [
   {"id": "019a0000-0000-7000-8000-0000000000a1", "kind": "motor", "item": "tern", "quantity": 4, "expires": "2029-01-31"},
   {"id": "019a0000-0000-7000-8000-0000000000a2", "kind": "motor", "item": "knot", "quantity": 3, "expires": "2029-01-31"},
@@ -54,7 +55,8 @@ const dayArchive = `{"format": "rangebox-archive", "version": 1,
 type ledgerWorld struct {
 	text   string // of the archive, dayArchive where empty
 	events []*inventory.Event
-	groups [][]*inventory.Event // booked together, and not taken back
+	groups [][]*inventory.Event    // booked together, and not taken back
+	other  map[uuid.UUID]*otherUse // of lots, by others than the day
 	clock  time.Time
 }
 
@@ -115,37 +117,83 @@ func (w *ledgerWorld) book(entries []compat.DayEntry) {
 	}
 }
 
-// undo takes back what was booked last.
-func (w *ledgerWorld) undo() {
-	if len(w.groups) == 0 {
+// otherUse is what of a lot came in, went and is promised without the day.
+type otherUse struct{ in, out, promised quantity.Number }
+
+// undo takes back a group of entries, as the store does: refused where that would
+// leave less than nothing, or less than is promised.
+func (w *ledgerWorld) undo(t testing.TB, n int) {
+	group := w.groups[n]
+	if compat.Since(compat.Standing(w.question(t).Box), group) != nil {
 		return
 	}
-	last := w.groups[len(w.groups)-1]
-	w.groups = w.groups[:len(w.groups)-1]
-	for _, e := range last {
+	had := len(w.events)
+	for _, e := range group {
 		w.append(&inventory.Event{What: inventory.Void, Lot: e.Lot, Voids: e.ID})
 	}
+	box := w.question(t).Box
+	for _, lot := range inventory.List[*inventory.Lot](box) {
+		if stock := box.Stock(lot); stock.NeedsCount() || stock.Promised > stock.OnHand {
+			w.events = w.events[:had]
+			return
+		}
+	}
+	w.groups = slices.Delete(w.groups, n, n+1)
 }
 
-// TestConservation: over any sequence of packing, logging, closing, packing again
-// and taking back, nothing is negative, nothing is promised or used twice, and
-// what was packed was used, or came back, or is promised still.
+// imported books entries that have nothing to do with the day: bought, used,
+// promised to another day's flight, held.
+func (w *ledgerWorld) imported(rt *rapid.T, q *compat.PackQuestion) {
+	lots := inventory.List[*inventory.Lot](q.Box)
+	lot := lots[rapid.IntRange(0, len(lots)-1).Draw(rt, "lot")]
+	if w.other == nil {
+		w.other = map[uuid.UUID]*otherUse{}
+	}
+	if w.other[lot.ID] == nil {
+		w.other[lot.ID] = &otherUse{}
+	}
+	use := w.other[lot.ID]
+	free := q.Box.Stock(lot).Free()
+	e := &inventory.Event{Lot: inventory.Ref{ID: lot.ID}, Quantity: quantity.Some(min(free, quantity.Number(rapid.IntRange(1, 9).Draw(rt, "pieces"))*1e9))}
+	switch what := rapid.SampledFrom([]inventory.What{inventory.In, inventory.Used, inventory.Promised, inventory.Held, inventory.Released}).Draw(rt, "what"); {
+	case what == inventory.In:
+		e.Quantity = quantity.Some(quantity.Number(1e9))
+		e.What, use.in = what, use.in+1e9
+	case what == inventory.Held || what == inventory.Released:
+		e.What, e.Quantity = what, quantity.Opt[quantity.Number]{}
+	case free <= 0:
+		return
+	case what == inventory.Used:
+		e.What, use.out = what, use.out+e.Quantity.Or(0)
+	default:
+		e.What, e.Flight, e.Point, use.promised = what, otherFlight, "body/main/1", use.promised+e.Quantity.Or(0)
+	}
+	w.append(e)
+}
+
+// otherFlight is one of the other day.
+var otherFlight = uuid.MustParse("019d0000-0000-7000-8000-0000000000e1")
+
+// TestConservation: over any sequence of packing, logging, closing, packing again,
+// taking back and importing other entries, nothing is negative, nothing is promised
+// or used twice, and what was packed was used, or came back, or is promised still.
 func TestConservation(t *testing.T) {
+	acts := []string{"pack", "pack", "log", "log", "log", "log", "another", "close", "undo", "undo any", "import", "import"}
 	rapid.Check(t, func(rt *rapid.T) {
 		w := &ledgerWorld{}
-		for step := range rapid.IntRange(1, 12).Draw(rt, "steps") {
+		for step := range rapid.IntRange(1, 14).Draw(rt, "steps") {
 			q := w.question(t)
-			act := rapid.SampledFrom([]string{"pack", "pack", "log", "log", "log", "log", "close", "undo"}).Draw(rt, "act")
-			closed := w.act(rt, t, q, act)
+			act := rapid.SampledFrom(acts).Draw(rt, "act")
+			w.act(rt, t, q, act)
 			if act == "log" {
 				w.logTakesNothingNew(rt, t, q)
 			}
-			w.holds(rt, t, fmt.Sprintf("step %d, %s", step, act), closed)
+			w.holds(rt, t, fmt.Sprintf("step %d, %s", step, act), act == "close")
 		}
 	})
 }
 
-func (w *ledgerWorld) act(rt *rapid.T, t *testing.T, q *compat.PackQuestion, act string) (closed bool) {
+func (w *ledgerWorld) act(rt *rapid.T, t *testing.T, q *compat.PackQuestion, act string) {
 	book := compat.NewDayBook(q)
 	switch act {
 	case "pack":
@@ -154,30 +202,44 @@ func (w *ledgerWorld) act(rt *rapid.T, t *testing.T, q *compat.PackQuestion, act
 			rt.Fatal(err)
 		}
 		book.Pack(plan)
-	case "log":
-		flight := rapid.IntRange(0, len(q.Flights)-1).Draw(rt, "flight")
-		point := rapid.SampledFrom(compat.PointsOf(q.Flights[flight].Rocket)).Draw(rt, "point")
-		result := inventory.Result(rapid.IntRange(1, 5).Draw(rt, "result"))
-		cause := inventory.Cause(0)
-		if result == inventory.Misfire || result == inventory.HangFire {
-			cause = inventory.Cause(rapid.IntRange(0, 7).Draw(rt, "cause"))
-		}
-		if err := book.Log(compat.Outcome{Flight: flight, Point: point, Result: result, Cause: cause}); err != nil {
-			return false // refused as a whole: nothing is booked
+	case "log", "another":
+		for range rapid.IntRange(1, 4).Draw(rt, "outcomes") {
+			o := outcome(rt, q)
+			if act == "another" {
+				o.From = lotNamed(q.Box, rapid.SampledFrom([]string{"b1", "b2", "b3", "b3", "a1", "c1"}).Draw(rt, "from"))
+			}
+			if had := len(book.Entries); book.Log(o) != nil && len(book.Entries) != had {
+				rt.Fatal("an outcome was refused, and half of it booked")
+			}
 		}
 	case "close":
 		book.Close()
-		closed = true
-	case "undo":
-		w.undo()
-		return false
+	case "undo", "undo any":
+		if n := len(w.groups); n > 0 && act == "undo" {
+			w.undo(t, n-1)
+		} else if n > 0 {
+			w.undo(t, rapid.IntRange(0, n-1).Draw(rt, "group"))
+		}
+		return
+	case "import":
+		w.imported(rt, q)
+		return
 	}
 	w.book(book.Entries)
-	return closed
+}
+
+func outcome(rt *rapid.T, q *compat.PackQuestion) compat.Outcome {
+	o := compat.Outcome{Flight: rapid.IntRange(0, len(q.Flights)-1).Draw(rt, "flight")}
+	o.Point = rapid.SampledFrom(compat.PointsOf(q.Flights[o.Flight].Rocket)).Draw(rt, "point")
+	o.Result = inventory.Result(rapid.IntRange(1, 5).Draw(rt, "result"))
+	if o.Result == inventory.Misfire || o.Result == inventory.HangFire {
+		o.Cause = inventory.Cause(rapid.IntRange(0, 7).Draw(rt, "cause"))
+	}
+	return o
 }
 
 // logTakesNothingNew: what a flight uses was promised, to it or as a spare, so
-// that no less is free after a log than before it.
+// that no less is free after a log than before it, unless a lot was named.
 func (w *ledgerWorld) logTakesNothingNew(rt *rapid.T, t *testing.T, before *compat.PackQuestion) {
 	after := w.question(t).Box
 	for _, lot := range inventory.List[*inventory.Lot](before.Box) {
@@ -192,11 +254,43 @@ func (w *ledgerWorld) holds(rt *rapid.T, t *testing.T, when string, closed bool)
 	q := w.question(t)
 	ledger := compat.LedgerOf(q.Box, q.Day)
 	sums := ledger.ByLot()
+	used := w.usedUp(rt, when, q)
+	for _, lot := range inventory.List[*inventory.Lot](q.Box) {
+		stock, sum, other := q.Box.Stock(lot), sums[lot.ID], otherUse{}
+		if o := w.other[lot.ID]; o != nil {
+			other = *o
+		}
+		switch {
+		case stock.OnHand < 0 || stock.Promised < 0 || stock.Promised > stock.OnHand:
+			rt.Fatalf("%s: lot of %s has %d on hand and %d promised", when, lot.Item, stock.OnHand, stock.Promised)
+		case stock.OnHand != lot.Quantity.Or(0)+other.in-other.out-used[lot.ID]:
+			rt.Fatalf("%s: lot of %s has %d on hand, of %d were %d used, and %+v by others", when, lot.Item, stock.OnHand, lot.Quantity.Or(0), used[lot.ID], other)
+		case sum.Open+other.promised != stock.Promised || sum.Used+sum.Beside != used[lot.ID]:
+			rt.Fatalf("%s: lot of %s: the account is %+v, the stock %+v, used %d, by others %+v", when, lot.Item, sum, stock, used[lot.ID], other)
+		case sum.Packed != sum.Used+sum.Returned+sum.Scrapped+sum.Open || sum.Packed < 0 || sum.Returned < 0 || sum.Beside < 0:
+			rt.Fatalf("%s: lot of %s: packed is not used, returned, scrapped and open: %+v", when, lot.Item, sum)
+		case closed && sum.Open != 0:
+			rt.Fatalf("%s: lot of %s: %d open after the day was closed", when, lot.Item, sum.Open)
+		}
+	}
+	for _, p := range ledger.Open() {
+		if lot, _ := inventory.Follow[*inventory.Lot](q.Box, inventory.Ref{ID: p.Lot}); lot.Of != inventory.LotOfSupplies && p.Point != compat.SparePoint && ledger.Of(p).Open != 1e9 {
+			rt.Fatalf("%s: %s of %s at one point", when, quantity.One.Format(int64(ledger.Of(p).Open)), lot.Item)
+		}
+	}
+	if left := ledger.Astray(); len(left) > 0 {
+		rt.Fatalf("%s: %d promises are astray", when, len(left))
+	}
+}
+
+// usedUp adds up what flights of the day used, and sees that no point burnt two
+// motors.
+func (w *ledgerWorld) usedUp(rt *rapid.T, when string, q *compat.PackQuestion) map[uuid.UUID]quantity.Number {
 	used := map[uuid.UUID]quantity.Number{}
 	fired := map[string]int{}
 	for _, e := range compat.Standing(q.Box) {
 		lot, _ := inventory.Follow[*inventory.Lot](q.Box, e.Lot)
-		if e.What != inventory.Used {
+		if e.What != inventory.Used || e.Flight == uuid.Nil {
 			continue
 		}
 		used[lot.ID] += e.Quantity.Or(0)
@@ -209,26 +303,7 @@ func (w *ledgerWorld) holds(rt *rapid.T, t *testing.T, when string, closed bool)
 			rt.Fatalf("%s: %d motors burnt at %s", when, n, at)
 		}
 	}
-	for _, lot := range inventory.List[*inventory.Lot](q.Box) {
-		stock, sum := q.Box.Stock(lot), sums[lot.ID]
-		switch {
-		case stock.OnHand < 0 || stock.Promised < 0 || stock.Promised > stock.OnHand:
-			rt.Fatalf("%s: lot of %s has %d on hand and %d promised", when, lot.Item, stock.OnHand, stock.Promised)
-		case stock.OnHand != lot.Quantity.Or(0)-used[lot.ID]:
-			rt.Fatalf("%s: lot of %s has %d on hand, of %d were %d used", when, lot.Item, stock.OnHand, lot.Quantity.Or(0), used[lot.ID])
-		case sum.Open != stock.Promised || sum.Used != used[lot.ID] || sum.Beside != 0:
-			rt.Fatalf("%s: lot of %s: the account is %+v, the stock %+v, used %d", when, lot.Item, sum, stock, used[lot.ID])
-		case sum.Packed != sum.Used+sum.Returned+sum.Scrapped+sum.Open:
-			rt.Fatalf("%s: lot of %s: packed is not used, returned, scrapped and open: %+v", when, lot.Item, sum)
-		case closed && sum.Open != 0:
-			rt.Fatalf("%s: lot of %s: %d open after the day was closed", when, lot.Item, sum.Open)
-		}
-	}
-	for _, p := range ledger.Open() {
-		if lot, _ := inventory.Follow[*inventory.Lot](q.Box, inventory.Ref{ID: p.Lot}); lot.Of != inventory.LotOfSupplies && p.Point != compat.SparePoint && ledger.Of(p).Open != 1e9 {
-			rt.Fatalf("%s: %s of %s at one point", when, quantity.One.Format(int64(ledger.Of(p).Open)), lot.Item)
-		}
-	}
+	return used
 }
 
 // TestPackAgainIsTheSame: packing twice allots the same, whatever the order in

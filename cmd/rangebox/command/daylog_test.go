@@ -2,6 +2,7 @@ package command
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"strings"
 	"testing"
@@ -140,5 +141,26 @@ func TestClocksThatDisagree(t *testing.T) {
 	_, out, _ := typed("", "--db", box, "day", "close", "2026-12-12")
 	if strings.Contains(out, "not packed, used") {
 		t.Errorf("used beside what was packed:\n%s", out)
+	}
+}
+
+// TestUndoneInOrder: `stock undo` refuses the close of a day that was packed since.
+func TestUndoneInOrder(t *testing.T) {
+	box := seedBox(t)
+	typed("", "--db", box, "day", "pack", "2026-12-12")
+	_, out, _ := typed("", "--db", box, "--output", "json", "day", "close", "2026-12-12")
+	var closed struct{ Entries []struct{ ID string } }
+	if err := json.Unmarshal([]byte(out), &closed); err != nil {
+		t.Fatal(err)
+	}
+	typed("", "--db", box, "day", "pack", "2026-12-12")
+	code, _, asked := typed("", "--db", box, "stock", "undo", closed.Entries[0].ID)
+	if code != exitFailed || !strings.Contains(asked, "booked for the same flight since") {
+		t.Errorf("exit status %d: %s", code, asked)
+	}
+	for range 2 {
+		if code, _, asked = typed("", "--db", box, "stock", "undo"); code != 0 {
+			t.Errorf("exit status %d: %s", code, asked)
+		}
 	}
 }

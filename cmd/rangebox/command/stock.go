@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -11,6 +12,7 @@ import (
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
+	"rangebox/compat"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 	"rangebox/inventory/quantity"
@@ -507,6 +509,9 @@ func undo(tx *boltstore.Tx, at time.Time, given []string, reason string) ([]*inv
 	if err != nil {
 		return nil, err
 	}
+	if err := refuseBookedSince(tx, targets); err != nil {
+		return nil, err
+	}
 	var voids []*inventory.Event
 	for _, target := range targets {
 		e, err := newEntry(at, inventory.Void, &inventory.Lot{Header: inventory.Header{ID: target.Lot.ID}})
@@ -517,6 +522,27 @@ func undo(tx *boltstore.Tx, at time.Time, given []string, reason string) ([]*inv
 		voids = append(voids, e)
 	}
 	return voids, nil
+}
+
+// refuseBookedSince refuses to take back what later entries of a launch day stand on.
+func refuseBookedSince(tx *boltstore.Tx, targets []*inventory.Event) error {
+	var standing []*inventory.Event
+	read := map[uuid.UUID]bool{}
+	for _, target := range targets {
+		if target.Flight == uuid.Nil || read[target.Lot.ID] {
+			continue
+		}
+		read[target.Lot.ID] = true
+		entries, err := tx.Entries(target.Lot.ID)
+		if err != nil {
+			return err
+		}
+		standing = append(standing, slices.DeleteFunc(entries, func(e *inventory.Event) bool { return e.What == inventory.Void || tx.Voided(e.ID) })...)
+	}
+	if later := compat.Since(standing, targets); later != nil {
+		return advise(conflict("the entry %s was booked for the same flight since", later.ID), "take that back first: `rangebox stock undo %s`", later.ID)
+	}
+	return nil
 }
 
 // errFound ends a walk through the ledger.
