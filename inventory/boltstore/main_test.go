@@ -47,7 +47,7 @@ func child(work, path string) int {
 	})
 	do, ok := map[string]func(string) error{
 		"book": childBooks, "create": childCreates, "bulk": childBulk, "restore": childRestores,
-		"records": childPuts, "damage": childDamages,
+		"records": childPuts, "damage": childDamages, "run": childRuns,
 	}[work]
 	if !ok {
 		fmt.Println("no such work")
