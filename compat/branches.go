@@ -15,12 +15,14 @@ const (
 	MotorUnlit
 	ControllerDead
 	BatteryDead
+	ChargeUnlit // one charge by itself: asked when packing
 )
 
 // Fault is one thing that goes wrong.
 type Fault struct {
 	Kind FaultKind
-	// Subject is a mount as `stage/mount`, or a controller or battery by handle.
+	// Subject is a mount as `stage/mount`, a charge as `stage/recovery`, or a
+	// controller or battery by handle.
 	Subject string
 	// Of is how many motors the mount holds, of which one does not light.
 	Of int
@@ -38,6 +40,8 @@ func (f Fault) String() string {
 		return "controller " + f.Subject + " is dead"
 	case BatteryDead:
 		return "battery " + f.Subject + " is flat"
+	case ChargeUnlit:
+		return f.Subject + " does not fire"
 	}
 	return "everything right"
 }

@@ -39,7 +39,7 @@ func PackDay(q *PackQuestion, l *Limits) (*PackPlan, error) {
 		return nil, err
 	}
 	p := &packing{q: q, l: l, experience: experience, ledger: LedgerOf(q.Box, q.Day),
-		types: map[ID]*inventory.Igniter{}, lots: map[string]*packLot{}, plan: &PackPlan{}}
+		types: map[ID]*inventory.Igniter{}, lots: map[string]*packLot{}, ours: map[ID]quantity.Number{}, plan: &PackPlan{}}
 	p.gatherLots()
 	for i := range q.Flights {
 		p.addFlight(i)
@@ -67,7 +67,8 @@ type packing struct {
 	lots       map[string]*packLot       // by id
 	igniters   []*packLot                // those that can be used that day
 	request    pack.Request
-	flights    []packFlight // as in request
+	flights    []packFlight           // as in request
+	ours       map[ID]quantity.Number // promised to the day, and free to pack anew
 	plan       *PackPlan
 }
 
@@ -98,13 +99,11 @@ type packNeed struct {
 // gatherLots takes every lot of which something can be used that day.
 func (p *packing) gatherLots() {
 	uses := p.uses()
-	ours := map[ID]quantity.Number{}
 	for _, promise := range p.ledger.Loose() {
-		ours[promise.Lot] += p.ledger.Of(promise).Open
+		p.ours[promise.Lot] += p.ledger.Of(promise).Open
 	}
 	for _, lot := range inventory.List[*inventory.Lot](p.q.Box) {
-		stock := p.q.Box.Stock(lot)
-		stock.Promised -= ours[lot.ID]
+		stock := p.stock(lot)
 		cautions, ok := p.judgeLot(lot)
 		free := int64(stock.Usable(lot, p.q.Day.Date))
 		if lot.Of == inventory.LotOfMotors || lot.Of == inventory.LotOfIgniters {
@@ -115,6 +114,13 @@ func (p *packing) gatherLots() {
 		}
 		p.addLot(&packLot{Lot: lot, id: lot.ID.String(), cautions: cautions}, free, uses)
 	}
+}
+
+// stock is what there is of a lot once the day has given back what it may.
+func (p *packing) stock(lot *inventory.Lot) inventory.Stock {
+	stock := p.q.Box.Stock(lot)
+	stock.Promised -= p.ours[lot.ID]
+	return stock
 }
 
 func (p *packing) addLot(lot *packLot, free int64, uses map[ID]int) {

@@ -30,6 +30,8 @@ type PackedFlight struct {
 	Of       int // in the question
 	Complete bool
 	Points   []PackedPoint
+	// Supplies are what it gets beside its points; what comes back is among them.
+	Supplies []PackedUse
 	// Report is what the rules say of the rocket with what it gets: it stands
 	// beside and takes nothing out of the box.
 	Report RocketReport
@@ -78,8 +80,21 @@ type PackedAboard struct {
 	Family  string
 	Points  int
 	Unlit   float64 // the chance that one or more do not light
-	// Fails are the flights in which one does not light, worst first.
-	Fails []*Branch
+	// Fails are the flights in which one does not light.
+	Fails []PackedFail
+}
+
+// PackedFail is a flight, in the question, in which an igniter does not light.
+type PackedFail struct {
+	Of int
+	*Branch
+}
+
+// PackedUse is how much of a supply a flight gets, for a charge or as a whole.
+type PackedUse struct {
+	Item     *inventory.Supply
+	Quantity quantity.Number
+	Point    string // `stage/recovery/1`, empty for the flight
 }
 
 // PackedSupply is how much of a supply to take.
@@ -89,11 +104,13 @@ type PackedSupply struct {
 	Lots     []LotShare
 }
 
-// PackedBattery is a battery and how many igniters it is asked to fire.
+// PackedBattery is a battery, how often it is asked to fire, and how many igniters
+// in all.
 type PackedBattery struct {
-	Battery *inventory.Battery
-	Firings int
-	Lot     *inventory.Lot // nil where none is kept in stock
+	Battery           *inventory.Battery
+	Firings, Igniters int
+	Lot               *inventory.Lot // nil where none can be used
+	Kept              bool           // whether any lot of it is on record
 }
 
 // LotShare is so much of a lot.
@@ -118,13 +135,14 @@ func (p *packing) read(packed *pack.Plan) {
 	supplies := map[ID]int{}
 	for i := range packed.Flights {
 		f := &p.flights[i]
+		out := PackedFlight{Of: f.of, Complete: packed.Flights[i].Complete}
 		for _, served := range packed.Flights[i].Served {
-			p.readServed(f, &served, supplies)
+			p.readServed(f, &out, &served, supplies)
 		}
 		for k := range packed.Flights[i].Short {
 			p.readShort(f, &packed.Flights[i].Short[k])
 		}
-		p.plan.Flights = append(p.plan.Flights, PackedFlight{Of: f.of, Complete: packed.Flights[i].Complete})
+		p.plan.Flights = append(p.plan.Flights, out)
 		p.readPoints(i)
 	}
 	for _, b := range packed.Booked {
@@ -137,7 +155,7 @@ func (p *packing) read(packed *pack.Plan) {
 	}
 }
 
-func (p *packing) readServed(f *packFlight, served *pack.Served, supplies map[ID]int) {
+func (p *packing) readServed(f *packFlight, out *PackedFlight, served *pack.Served, supplies map[ID]int) {
 	need, lot := f.needs[served.Need], p.lots[served.Lot]
 	switch need.kind {
 	case inventory.LotOfMotors:
@@ -148,12 +166,28 @@ func (p *packing) readServed(f *packFlight, served *pack.Served, supplies map[ID
 		return
 	}
 	s, ok := inventory.Follow[*inventory.Supply](p.q.Box, lot.Item)
-	if !ok || s.Reusable.Or(false) {
+	if !ok {
+		return
+	}
+	out.use(s, need.point, quantity.Number(served.Quantity))
+	if s.Reusable.Or(false) {
 		return // what comes back is promised to the day, once for all flights
 	}
 	share := LotShare{lot.Lot, quantity.Number(served.Quantity)}
 	p.plan.Allotments = append(p.plan.Allotments, Allotment{LotShare: share, Flight: p.q.Flights[f.of].ID, Point: need.point})
 	p.addSupply(s, share, supplies)
+}
+
+// use adds up what a flight gets of a supply from several lots.
+func (f *PackedFlight) use(s *inventory.Supply, promise string, q quantity.Number) {
+	point, _ := PointName(promise)
+	for i := range f.Supplies {
+		if u := &f.Supplies[i]; u.Item.ID == s.ID && u.Point == point {
+			u.Quantity += q
+			return
+		}
+	}
+	f.Supplies = append(f.Supplies, PackedUse{s, q, point})
 }
 
 func (p *packing) addSupply(s *inventory.Supply, share LotShare, at map[ID]int) {

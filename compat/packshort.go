@@ -13,10 +13,12 @@ type ShortReason uint8
 
 // The reasons.
 const (
-	ShortOfRecord ShortReason = iota // nothing is recorded that it could be
-	ShortOfStock                     // none is usable that day
-	ShortByRules                     // what is recorded does not do; Finding says why
-	ShortTaken                       // other flights have what there is
+	ShortOfRecord  ShortReason = iota // nothing is recorded that it could be
+	ShortOfStock                      // none is usable that day
+	ShortByRules                      // what is recorded does not do; Finding says why
+	ShortTaken                        // other flights have what there is
+	ShortTooFew                       // there is some, and not enough
+	ShortOfOneKind                    // there are enough, and not of one type, as a cluster needs
 	ShortOfSpares
 	ShortOfBench
 )
@@ -35,6 +37,14 @@ type PackShort struct {
 	// Spare is what it is short of, for spares.
 	Spare   *PackedSpare
 	Instead []PackInstead
+	// Unusable is what there is of it all the same, where none is usable.
+	Unusable Unusable
+}
+
+// Unusable is what cannot be used on a day: on hold, past its last day, promised to
+// another.
+type Unusable struct {
+	Held, Expired, Promised quantity.Number
 }
 
 // PackInstead is what would do instead.
@@ -72,13 +82,17 @@ func (s *PackShort) same(o *PackShort) bool {
 }
 
 func (p *packing) explain(out *PackShort, need *packNeed, s *pack.Short) {
-	switch {
-	case len(s.Instead) > 0:
+	switch taken, left := p.holding(out.Flight, s); {
+	case taken:
 		out.Why = ShortTaken
+	case left && need.slot != nil:
+		out.Why = ShortOfOneKind
+	case len(s.Instead) > 0:
+		out.Why = ShortTooFew
 	case need.item.IsZero():
 		out.Why = ShortOfRecord
 	default:
-		out.Why = ShortOfStock
+		out.Why, out.Unusable = ShortOfStock, p.unusable(need.item)
 		if f := p.unfit(need); f != nil {
 			out.Why, out.Finding = ShortByRules, f
 		}
@@ -91,6 +105,18 @@ func (p *packing) explain(out *PackShort, need *packNeed, s *pack.Short) {
 	}
 }
 
+// holding tells whether other flights have of what would do, and whether some is
+// left. What the flight has itself is not taken from it.
+func (p *packing) holding(flight int, s *pack.Short) (taken, left bool) {
+	for i := range s.Instead {
+		in := &s.Instead[i]
+		in.Flights = slices.DeleteFunc(in.Flights, func(name string) bool { return p.flightsNamed([]string{name})[0] == flight })
+		taken = taken || len(in.Flights) > 0
+		left = left || in.Left > 0
+	}
+	return taken, left
+}
+
 // unfit is the worst finding against what is recorded, nil where only the stock
 // is missing.
 func (p *packing) unfit(need *packNeed) *Finding {
@@ -99,7 +125,7 @@ func (p *packing) unfit(need *packNeed) *Finding {
 		list = need.slot.judge(p.typeOf(ig), p.l).List
 	} else if p.onHand(need.item) {
 		for _, lot := range p.q.Box.LotsOf(need.item.ID) {
-			if stock := p.q.Box.Stock(lot); stock.Usable(lot, p.q.Day.Date) > 0 {
+			if stock := p.stock(lot); stock.Usable(lot, p.q.Day.Date) > 0 {
 				list = p.lotFindings(lot)
 			}
 		}
@@ -112,9 +138,23 @@ func (p *packing) unfit(need *packNeed) *Finding {
 	return nil
 }
 
+func (p *packing) unusable(item inventory.Ref) (u Unusable) {
+	for _, lot := range p.q.Box.LotsOf(item.ID) {
+		switch stock := p.q.Box.Stock(lot); {
+		case stock.Held:
+			u.Held += max(0, stock.OnHand)
+		case lot.Expired(p.q.Day.Date):
+			u.Expired += max(0, stock.OnHand)
+		default:
+			u.Promised += max(0, stock.Promised-p.ours[lot.ID])
+		}
+	}
+	return u
+}
+
 func (p *packing) onHand(item inventory.Ref) bool {
 	return slices.ContainsFunc(p.q.Box.LotsOf(item.ID), func(lot *inventory.Lot) bool {
-		return p.q.Box.Stock(lot).Usable(lot, p.q.Day.Date) > 0
+		return p.stock(lot).Usable(lot, p.q.Day.Date) > 0
 	})
 }
 

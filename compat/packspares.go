@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"rangebox/compat/pack"
 	"rangebox/inventory"
@@ -17,7 +18,7 @@ type litType struct {
 	aboard  bool
 	points  int
 	lots    []pack.Candidate // that would do at one of the points at least
-	fails   []*Branch
+	fails   []PackedFail
 }
 
 // addSpares says how many spares to take, and takes them from what is left.
@@ -86,8 +87,8 @@ func (p *packing) litTypes() []litType {
 			t := litAt(&list, p.typeRecord(s.igniterLot), s)
 			t.points++
 			t.addLots(p, s)
-			if b := unlitBranch(p.plan.Flights[i].Report.Branches, s); b != nil {
-				t.fails = append(t.fails, b)
+			if b := p.failsAt(i, s); b != nil {
+				t.fails = append(t.fails, PackedFail{p.flights[i].of, b})
 			}
 		}
 	}
@@ -132,11 +133,16 @@ func (t *litType) addLots(p *packing, s *packSlot) {
 	}
 }
 
-// unlitBranch is the flight in which the motor at the slot does not light.
-func unlitBranch(list []Branch, s *packSlot) *Branch {
-	if s.mount == nil {
+// failsAt is the flight in which the igniter at a slot on board does not fire; nil
+// where another one lies in the same charge, or where the flight cannot be told.
+func (p *packing) failsAt(i int, s *packSlot) *Branch {
+	if !s.aboard {
 		return nil
 	}
+	if s.way != nil {
+		return s.c.withoutCharge(s.way)
+	}
+	list := p.plan.Flights[i].Report.Branches
 	for i := range list {
 		if f := list[i].Fault; f.Kind == MotorUnlit && f.Subject == s.mount.point {
 			return &list[i]
@@ -145,22 +151,53 @@ func unlitBranch(list []Branch, s *packSlot) *Branch {
 	return nil
 }
 
-// countFirings says how many igniters each battery is asked to fire.
+// withoutCharge is the flight in which one charge does not fire and all else is
+// right.
+func (c *craft) withoutCharge(w *craftWay) *Branch {
+	if w.rec.Count.Or(1) > 1 {
+		return nil
+	}
+	rocket := *c.q.Rocket
+	rocket.Stages = slices.Clone(rocket.Stages)
+	stage := &rocket.Stages[w.stage]
+	stage.Recovery = nil
+	for i := range c.stages[w.stage].ways {
+		if other := &c.stages[w.stage].ways[i]; other.rec != w.rec {
+			left := *other.rec
+			left.Name = other.point[strings.LastIndexByte(other.point, '/')+1:] // which may be its number
+			stage.Recovery = append(stage.Recovery, left)
+		}
+	}
+	q := *c.q
+	q.Rocket = &rocket
+	b := newCraft(&q, c.l).branch(&scenario{fault: Fault{Kind: ChargeUnlit, Subject: w.point}})
+	return &b
+}
+
+// countFirings says how often each battery is asked to fire, and how many igniters:
+// a line fires once in a flight, whatever hangs on it.
 func (p *packing) countFirings() {
 	at := map[ID]int{}
 	for i := range p.flights {
+		fired := map[*inventory.Line]bool{}
 		for _, s := range p.flights[i].slots {
-			battery := s.wire().battery
-			if battery == nil || !s.asks {
+			w := s.wire()
+			if w.battery == nil || !s.asks {
 				continue
 			}
-			k, ok := at[battery.ID]
+			k, ok := at[w.battery.ID]
 			if !ok {
 				k = len(p.plan.Batteries)
-				at[battery.ID] = k
-				p.plan.Batteries = append(p.plan.Batteries, PackedBattery{Battery: battery, Lot: p.usable(battery.ID)})
+				at[w.battery.ID] = k
+				p.plan.Batteries = append(p.plan.Batteries, PackedBattery{Battery: w.battery, Lot: p.usable(w.battery.ID),
+					Kept: len(p.q.Box.LotsOf(w.battery.ID)) > 0})
 			}
-			p.plan.Batteries[k].Firings++
+			b := &p.plan.Batteries[k]
+			b.Igniters++
+			if !fired[w.line] {
+				fired[w.line] = true
+				b.Firings++
+			}
 		}
 	}
 }
@@ -168,7 +205,7 @@ func (p *packing) countFirings() {
 // usable is the first lot of an item of which something can be used that day.
 func (p *packing) usable(item ID) *inventory.Lot {
 	for _, lot := range p.q.Box.LotsOf(item) {
-		if p.q.Box.Stock(lot).Usable(lot, p.q.Day.Date) > 0 {
+		if p.stock(lot).Usable(lot, p.q.Day.Date) > 0 {
 			return lot
 		}
 	}

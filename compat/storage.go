@@ -22,6 +22,9 @@ type StoredAt struct {
 	// in.
 	Limit   quantity.Opt[quantity.Mass]
 	Unknown []LotShare
+	// Uncounted are supplies kept by weight that no rocket's charge names as powder:
+	// it may be powder all the same.
+	Uncounted []LotShare
 }
 
 // Total is propellant and powder together, which the limit is held against.
@@ -37,7 +40,8 @@ func (s *StoredAt) Over() quantity.Mass {
 }
 
 // Storage adds up what is on hand, expired or not, place by place, and all of it.
-// Powder is what a rocket's charge names as such. A limit that cannot be read
+// Powder is what a rocket's charge names as such. A place that has a limit is told
+// though nothing lies there: its name may be mistyped. A limit that cannot be read
 // wraps inventory.ErrInvalid.
 func Storage(box *inventory.Box) (places []StoredAt, total StoredAt, err error) {
 	limits, err := storageLimits(box.Settings())
@@ -48,14 +52,21 @@ func Storage(box *inventory.Box) (places []StoredAt, total StoredAt, err error) 
 	powders := powdersOf(box)
 	for _, lot := range inventory.List[*inventory.Lot](box) {
 		stock := box.Stock(lot)
-		if stock.OnHand <= 0 || lot.Of != inventory.LotOfMotors && !powders[lot.Item.ID] {
+		supply, _ := inventory.Follow[*inventory.Supply](box, lot.Item)
+		weighed := supply != nil && supply.Unit == inventory.InGrams
+		if stock.OnHand <= 0 || lot.Of != inventory.LotOfMotors && !weighed {
 			continue
 		}
 		if at[stock.Place] == nil {
 			at[stock.Place] = &StoredAt{Place: stock.Place}
 		}
+		if weighed && !powders[supply.ID] {
+			at[stock.Place].Uncounted = append(at[stock.Place].Uncounted, LotShare{lot, stock.OnHand})
+			continue
+		}
 		at[stock.Place].add(box, lot, stock.OnHand)
 	}
+	addLimited(at, limits)
 	total.Place = WholeStore
 	for _, place := range slices.Sorted(maps.Keys(at)) {
 		s := at[place]
@@ -64,6 +75,7 @@ func Storage(box *inventory.Box) (places []StoredAt, total StoredAt, err error) 
 		total.Propellant += s.Propellant
 		total.Powder += s.Powder
 		total.Unknown = append(total.Unknown, s.Unknown...)
+		total.Uncounted = append(total.Uncounted, s.Uncounted...)
 	}
 	total.Limit = limits[WholeStore]
 	return places, total, nil
@@ -85,6 +97,19 @@ func (s *StoredAt) add(box *inventory.Box, lot *inventory.Lot, n quantity.Number
 		return
 	}
 	s.Propellant += quantity.Mass(scaled(int64(mass), int64(n), pieceSteps, false))
+}
+
+// addLimited adds the places that have a limit and nothing in them.
+func addLimited(at map[string]*StoredAt, limits map[string]quantity.Opt[quantity.Mass]) {
+	there := map[string]bool{WholeStore: true}
+	for place := range at {
+		there[placeName(place)] = true
+	}
+	for name := range limits {
+		if !there[name] {
+			at[name] = &StoredAt{Place: name}
+		}
+	}
 }
 
 // powdersOf are the supplies, counted in grams, that charges are made of.

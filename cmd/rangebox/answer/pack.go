@@ -39,8 +39,25 @@ type PackFlight struct {
 	Complete bool   `json:"complete"`
 	Flown    bool   `json:"flown,omitempty"`
 	// Verdict is what the rules say of the rocket with what it gets.
-	Verdict string      `json:"verdict,omitempty"`
-	Points  []PackPoint `json:"points"`
+	Verdict  string       `json:"verdict,omitempty"`
+	Points   []PackPoint  `json:"points"`
+	Supplies []PackUse    `json:"supplies"`
+	Reasons  []PackReason `json:"reasons"`
+}
+
+// PackUse is how much of a supply a flight gets, for a charge or as a whole.
+type PackUse struct {
+	Item     string      `json:"item"`
+	Quantity json.Number `json:"quantity"`
+	Unit     string      `json:"unit,omitempty"`
+	Point    string      `json:"point,omitempty"`
+}
+
+// PackReason is a rule that keeps the verdict of a rocket from go, and where.
+type PackReason struct {
+	Rule    string `json:"rule"`
+	Verdict string `json:"verdict"`
+	Of      string `json:"of,omitempty"`
 }
 
 // PackPoint is an ignition point and what it gets; the splice, the delay and the
@@ -91,13 +108,19 @@ type PackSupply struct {
 	Quantity json.Number `json:"quantity"`
 	Lots     []PackShare `json:"lots"`
 	Unit     string      `json:"unit"`
+	// Again are the flights that use the same pieces one after the other, of what
+	// comes back after a flight.
+	Again []string `json:"again,omitempty"`
 }
 
-// PackBattery is a battery and how many igniters it is asked to fire.
+// PackBattery is a battery, how often it is asked to fire, and how many igniters
+// in all; without a lot where none of it can be used, or none is on record.
 type PackBattery struct {
-	Battery string `json:"battery"`
-	Firings int    `json:"firings"`
-	Lot     string `json:"lot,omitempty"`
+	Battery  string `json:"battery"`
+	Firings  int    `json:"firings"`
+	Igniters int    `json:"igniters"`
+	Lot      string `json:"lot,omitempty"`
+	Kept     bool   `json:"kept"`
 }
 
 // PackShort is what is short, and what would do instead.
@@ -147,13 +170,13 @@ func PackOf(q *compat.PackQuestion, p *compat.PackPlan, system quantity.System) 
 		out.Spares = append(out.Spares, packSpare(&p.Spares[i]))
 	}
 	for i := range p.Aboard {
-		out.Aboard = append(out.Aboard, packAboard(&p.Aboard[i]))
+		out.Aboard = append(out.Aboard, packAboard(q, &p.Aboard[i], system))
 	}
 	for _, s := range p.Supplies {
-		out.Supplies = append(out.Supplies, PackSupply{s.Item.Handle, plain(s.Quantity), shares(s.Lots), unitOf(s.Item)})
+		out.Supplies = append(out.Supplies, PackSupply{s.Item.Handle, plain(s.Quantity), shares(s.Lots), unitOf(s.Item), usedAgain(q, p, s.Item)})
 	}
 	for _, b := range p.Batteries {
-		battery := PackBattery{Battery: b.Battery.Handle, Firings: b.Firings}
+		battery := PackBattery{Battery: b.Battery.Handle, Firings: b.Firings, Igniters: b.Igniters, Kept: b.Kept}
 		if b.Lot != nil {
 			battery.Lot = b.Lot.ID.String()
 		}
@@ -176,7 +199,8 @@ func unitOf(rec inventory.Record) string {
 func (out *Pack) flights(q *compat.PackQuestion, p *compat.PackPlan) {
 	list := make([]PackFlight, len(q.Flights))
 	for i, f := range q.Flights {
-		list[i] = PackFlight{ID: inventory.Ref{ID: f.ID}.String(), Number: FlightNumber(q, i), Rocket: f.Rocket.Handle, N: f.N, Points: []PackPoint{}}
+		list[i] = PackFlight{ID: inventory.Ref{ID: f.ID}.String(), Number: FlightNumber(q, i), Rocket: f.Rocket.Handle, N: f.N,
+			Points: []PackPoint{}, Supplies: []PackUse{}, Reasons: []PackReason{}}
 	}
 	for _, i := range p.Flown {
 		list[i].Flown, list[i].Complete = true, true
@@ -188,6 +212,10 @@ func (out *Pack) flights(q *compat.PackQuestion, p *compat.PackPlan) {
 		for k := range from.Points {
 			f.Points = append(f.Points, packPoint(&from.Points[k]))
 		}
+		for _, u := range from.Supplies {
+			f.Supplies = append(f.Supplies, PackUse{u.Item.Handle, plain(u.Quantity), unitOf(u.Item), u.Point})
+		}
+		f.reasons(&from.Report)
 	}
 	out.Flights = list
 }
@@ -229,21 +257,87 @@ func packSpare(s *compat.PackedSpare) PackSpare {
 	return out
 }
 
-func packAboard(a *compat.PackedAboard) PackAboard {
+func packAboard(q *compat.PackQuestion, a *compat.PackedAboard, system quantity.System) PackAboard {
 	out := PackAboard{Igniter: a.Igniter.Handle, Family: a.Family, Points: a.Points, Unlit: ratio(quantity.Some(a.Unlit)), Then: []string{}}
 	for _, b := range a.Fails {
-		text := b.Fault.String() + ": " + compat.WorstOf(b.List).String()
-		for _, f := range b.List {
-			if f.Verdict == compat.WorstOf(b.List) {
-				text += ", " + f.Why(quantity.Metric)
-				break
-			}
-		}
-		if !slices.Contains(out.Then, text) {
+		if text := q.Flights[b.Of].Rocket.Handle + ", where " + b.Fault.String() + ": " + downWords(b.Branch, system); !slices.Contains(out.Then, text) {
 			out.Then = append(out.Then, text)
 		}
 	}
 	return out
+}
+
+// downWords tells what brings each part down in a branch.
+func downWords(b *compat.Branch, system quantity.System) string {
+	if b.StaysOnPad {
+		return "it stays on the pad"
+	}
+	var words []string
+	for i := range b.Parts {
+		p := &b.Parts[i]
+		text := p.Name + " comes down by " + p.DownBy
+		switch v, ok := p.Speed.Get(); {
+		case p.DownBy == "" && p.Verdict == compat.Unknown:
+			text = "what brings " + p.Name + " down cannot be told"
+		case p.DownBy == "":
+			text = "nothing brings " + p.Name + " down"
+		case ok:
+			text += ", at " + quantity.MetrePerSecond.Text(int64(v), system)
+		}
+		words = append(words, text)
+	}
+	if len(words) == 0 {
+		return "the flight cannot be told"
+	}
+	return strings.Join(words, "; ")
+}
+
+// usedAgain lists the flights that share what comes back, where more than one does.
+func usedAgain(q *compat.PackQuestion, p *compat.PackPlan, s *inventory.Supply) []string {
+	if !s.Reusable.Or(false) {
+		return nil
+	}
+	var flights []string
+	for i := range p.Flights {
+		if slices.ContainsFunc(p.Flights[i].Supplies, func(u compat.PackedUse) bool { return u.Item.ID == s.ID }) {
+			flights = append(flights, FlightName(q, p.Flights[i].Of))
+		}
+	}
+	if len(flights) < 2 {
+		return nil
+	}
+	return flights
+}
+
+// reasons names the rules of the flight that keep a rocket from go, worst first: of
+// its points the table tells already.
+func (f *PackFlight) reasons(r *compat.RocketReport) {
+	add := func(of string, list []compat.Finding) {
+		for i := range list {
+			reason := PackReason{list[i].Rule.String(), list[i].Verdict.String(), cmp.Or(list[i].Subject, of)}
+			if list[i].Verdict != compat.Go && !slices.Contains(f.Reasons, reason) {
+				f.Reasons = append(f.Reasons, reason)
+			}
+		}
+	}
+	for i := range r.Stages {
+		add(r.Stages[i].Name, r.Stages[i].List)
+	}
+	for i := range r.Branches {
+		add(r.Branches[i].Fault.String(), r.Branches[i].List)
+	}
+	worst := map[string]int{compat.NoGo.String(): 0, compat.Unknown.String(): 1}
+	slices.SortStableFunc(f.Reasons, func(a, b PackReason) int {
+		x, ok := worst[a.Verdict]
+		y, also := worst[b.Verdict]
+		if !ok {
+			x = len(worst)
+		}
+		if !also {
+			y = len(worst)
+		}
+		return cmp.Compare(x, y)
+	})
 }
 
 func packShort(q *compat.PackQuestion, s *compat.PackShort, system quantity.System) PackShort {
@@ -273,7 +367,7 @@ func shortWhy(q *compat.PackQuestion, s *compat.PackShort, instead []PackInstead
 	case compat.ShortOfRecord:
 		text = "nothing is recorded for it"
 	case compat.ShortOfStock:
-		text = "none is usable that day"
+		text = "none is usable that day" + unusableWords(s.Unusable)
 	case compat.ShortByRules:
 		text = s.Item + " does not do: " + s.Finding.Why(system)
 	case compat.ShortTaken:
@@ -283,6 +377,13 @@ func shortWhy(q *compat.PackQuestion, s *compat.PackShort, instead []PackInstead
 				text += ": " + strings.Join(in.Flights, ", ")
 			}
 		}
+	case compat.ShortTooFew:
+		text = "there are too few"
+		if s.Kind == inventory.KindSupply {
+			text = "there is too little"
+		}
+	case compat.ShortOfOneKind:
+		text = "there are enough, and not of one type, as what fires at once needs"
 	case compat.ShortOfSpares:
 		return fmt.Sprintf("spares, so that %d on %s fire: too few are left", s.Spare.Needed, s.Spare.Family)
 	case compat.ShortOfBench:
@@ -293,6 +394,23 @@ func shortWhy(q *compat.PackQuestion, s *compat.PackShort, instead []PackInstead
 		text += "; instead: " + words
 	}
 	return text
+}
+
+// unusableWords tells why what there is cannot be used.
+func unusableWords(u compat.Unusable) string {
+	var words []string
+	for _, part := range []struct {
+		n    quantity.Number
+		what string
+	}{{u.Expired, "expired"}, {u.Held, "on hold"}, {u.Promised, "promised elsewhere"}} {
+		if part.n > 0 {
+			words = append(words, plain(part.n).String()+" "+part.what)
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(words, ", ") + ")"
 }
 
 // insteadWords lists what would do instead of an item.

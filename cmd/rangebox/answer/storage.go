@@ -23,6 +23,8 @@ type StoredAt struct {
 	OverG       Num         `json:"over_g,omitempty"`
 	// Unknown are lots of motors without a propellant mass: not counted.
 	Unknown []PackItem `json:"unknown"`
+	// Uncounted are supplies kept by weight that no charge names as its powder.
+	Uncounted []PackItem `json:"uncounted"`
 }
 
 // StorageOf turns what is stored into JSON.
@@ -36,12 +38,15 @@ func StorageOf(places []compat.StoredAt, total compat.StoredAt) Storage {
 
 func storedAt(s *compat.StoredAt) StoredAt {
 	grams := func(m quantity.Mass) json.Number { return json.Number(quantity.Gram.Format(int64(m))) }
-	out := StoredAt{s.Place, grams(s.Propellant), grams(s.Powder), grams(s.Total()), num(s.Limit, quantity.Gram), nil, []PackItem{}}
+	out := StoredAt{s.Place, grams(s.Propellant), grams(s.Powder), grams(s.Total()), num(s.Limit, quantity.Gram), nil, []PackItem{}, []PackItem{}}
 	if over := s.Over(); over > 0 {
 		out.OverG = num(quantity.Some(over), quantity.Gram)
 	}
 	for _, u := range s.Unknown {
 		out.Unknown = append(out.Unknown, PackItem{Item: u.Lot.Item.Handle, Lot: u.Lot.ID.String(), Quantity: plain(u.Quantity)})
+	}
+	for _, u := range s.Uncounted {
+		out.Uncounted = append(out.Uncounted, PackItem{Item: u.Lot.Item.Handle, Lot: u.Lot.ID.String(), Quantity: plain(u.Quantity), Unit: "g"})
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"rangebox/cmd/rangebox/answer"
@@ -61,7 +62,7 @@ func packFlights(w io.Writer, l Look, p answer.Pack) error {
 		case !f.Complete:
 			head += ": INCOMPLETE"
 		}
-		l.Para(w, head+"; the rocket as packed: "+l.Word(f.Verdict)+".")
+		l.para(w, "", "  ", head+"; the rocket as packed: "+l.Word(f.Verdict)+reasonWords(f.Reasons)+".")
 		t := &Table{Header: []string{"point", "motor", "igniter", "lot", "verdict", "figures"}}
 		for _, point := range f.Points {
 			t.Add(point.Point, orMissing(point.Motor, point.MotorLot), orMissing(point.Igniter, point.IgniterLot), tail(point.IgniterLot),
@@ -71,8 +72,40 @@ func packFlights(w io.Writer, l Look, p answer.Pack) error {
 		if err := t.Write(w); err != nil {
 			return err
 		}
+		if len(f.Supplies) > 0 {
+			l.para(w, "", "  ", "With "+useWords(f.Supplies)+".")
+		}
 	}
 	return nil
+}
+
+// reasonWords names the rules behind a verdict, each once.
+func reasonWords(list []answer.PackReason) string {
+	var rules []string
+	for _, r := range list {
+		if !slices.Contains(rules, r.Rule) {
+			rules = append(rules, r.Rule)
+		}
+	}
+	if len(rules) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(rules, ", ") + ")"
+}
+
+func useWords(list []answer.PackUse) string {
+	var words []string
+	for _, u := range list {
+		word := u.Quantity.String() + " " + u.Item
+		if u.Unit != "" {
+			word = u.Quantity.String() + " " + u.Unit + " " + u.Item
+		}
+		if u.Point != "" {
+			word += " for " + strings.TrimSuffix(Clean(u.Point), "/1")
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, ", ")
 }
 
 // orMissing is what a point gets; what it only should have got says so.
@@ -115,20 +148,63 @@ func packSpares(w io.Writer, l Look, p answer.Pack) error {
 			return err
 		}
 	}
+	packAboard(w, l, p)
+	packBatteries(w, l, p)
+	packAgain(w, l, p)
+	return nil
+}
+
+func packAboard(w io.Writer, l Look, p answer.Pack) {
 	if len(p.Aboard) > 0 {
-		fmt.Fprintln(w)
+		fmt.Fprintln(w, "\nOn board, where no spare helps:")
 	}
 	for _, a := range p.Aboard {
-		l.para(w, "", "  ", fmt.Sprintf("On board, where no spare helps: %s on %s, %d: one does not light with a chance of %s.",
-			a.Igniter, Clean(a.Family), a.Points, percent(a.Unlit)))
+		text := fmt.Sprintf("%s on %s: does not light with a chance of %s", a.Igniter, Clean(a.Family), percent(a.Unlit))
+		if a.Points > 1 {
+			text = fmt.Sprintf("%s on %s, %d of them: one or more do not light with a chance of %s", a.Igniter, Clean(a.Family), a.Points, percent(a.Unlit))
+		}
+		l.para(w, "  ", "    ", text+".")
 		for _, then := range a.Then {
-			l.para(w, "  ", "    ", then+".")
+			l.para(w, "    ", "      ", Clean(then)+".")
 		}
 	}
-	for _, b := range p.Batteries {
-		l.Para(w, fmt.Sprintf("Battery %s is asked for %d firings.", b.Battery, b.Firings))
+}
+
+func packBatteries(w io.Writer, l Look, p answer.Pack) {
+	if len(p.Batteries) > 0 {
+		fmt.Fprintln(w, "\nBatteries:")
 	}
-	return nil
+	for _, b := range p.Batteries {
+		text := fmt.Sprintf("%s is asked to fire %s, %s in all", b.Battery, times(b.Firings), counted(b.Igniters, "igniter"))
+		switch {
+		case b.Lot == "" && b.Kept:
+			text += "; NONE CAN BE USED that day"
+		case b.Lot == "":
+			text += "; no lot of it is on record"
+		}
+		l.para(w, "  ", "    ", text+".")
+	}
+}
+
+func times(n int) string {
+	switch n {
+	case 1:
+		return "once"
+	case 2:
+		return "twice"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// packAgain tells what is used again by one flight after the other.
+func packAgain(w io.Writer, l Look, p answer.Pack) {
+	for _, s := range p.Supplies {
+		if len(s.Again) == 0 {
+			continue
+		}
+		fmt.Fprintln(w)
+		l.para(w, "", "  ", fmt.Sprintf("%s: %s taken, used again from flight to flight: %s. Clean and load it in between.", s.Item, s.Quantity, strings.Join(s.Again, ", ")))
+	}
 }
 
 // percent shows a chance.

@@ -14,14 +14,24 @@ func Storage(w io.Writer, l Look, s answer.Storage) error {
 		l.Para(w, "No motors and no powder are in stock.")
 		return nil
 	}
-	t := &Table{Header: []string{"place", "propellant", "powder", "together", "your limit", "over by"}, Right: []int{1, 2, 3, 4, 5}}
-	row := func(name string, p answer.StoredAt) {
-		grams := func(n *numberText) string { return number(l, n, quantity.Gram, "") }
-		t.Add(Clean(name), grams(&p.PropellantG), grams(&p.PowderG), grams(&p.TotalG), grams(p.LimitG), grams(p.OverG))
-	}
 	limited := s.Total.LimitG != nil
 	for _, p := range s.Places {
 		limited = limited || p.LimitG != nil
+	}
+	header := []string{"place", "propellant", "powder", "together"}
+	if limited {
+		header = append(header, "your limit", "over by")
+	}
+	t := &Table{Header: header, Right: []int{1, 2, 3, 4, 5}[:len(header)-1]}
+	row := func(name string, p answer.StoredAt) {
+		grams := func(n *numberText) string { return number(l, n, quantity.Gram, "") }
+		cells := []string{Clean(name), grams(&p.PropellantG), grams(&p.PowderG), grams(&p.TotalG)}
+		if limited {
+			cells = append(cells, grams(p.LimitG), grams(p.OverG))
+		}
+		t.Add(cells...)
+	}
+	for _, p := range s.Places {
 		name := p.Place
 		if name == "" {
 			name = "no place noted"
@@ -35,6 +45,17 @@ func Storage(w io.Writer, l Look, s answer.Storage) error {
 	}
 	for _, u := range s.Total.Unknown {
 		l.Para(w, fmt.Sprintf("Not counted: %s of %s, lot %s: no propellant mass is recorded.", u.Quantity, u.Item, tail(u.Lot)))
+	}
+	for _, u := range s.Total.Uncounted {
+		l.Para(w, fmt.Sprintf("Not counted: %s g of %s, lot %s: no rocket's charge names it as its powder; add it yourself if it burns.", u.Quantity, u.Item, tail(u.Lot)))
+	}
+	for _, p := range s.Places {
+		if p.OverG != nil {
+			l.Para(w, fmt.Sprintf("! %s holds %s more than the limit you set.", Clean(p.Place), number(l, p.OverG, quantity.Gram, "")))
+		}
+	}
+	if s.Total.OverG != nil {
+		l.Para(w, fmt.Sprintf("! All together is %s more than the limit you set.", number(l, s.Total.OverG, quantity.Gram, "")))
 	}
 	if !limited {
 		l.Para(w, "No limit is set; what the law says where you live is yours to look up. Set yours with `rangebox settings set storage_limits`.")
