@@ -220,22 +220,32 @@ func pointOf(t *testing.T, sheet *compat.DaySheet, flight int, name string) comp
 	return compat.SheetPoint{}
 }
 
-// TestSheetSaysTheSameTwice: what a sheet tries on a rocket it takes back, for
-// whoever asks next.
-func TestSheetSaysTheSameTwice(t *testing.T) {
+// TestSheetLeavesTheRockets: whether packed or not, the rockets name the igniters
+// that their records name, for whoever asks next.
+func TestSheetLeavesTheRockets(t *testing.T) {
 	w := &ledgerWorld{}
-	q := w.question(t)
-	book := compat.NewDayBook(q)
-	book.Pack(sheetOf(t, q).Plan)
-	w.book(book.Entries)
-	q = w.question(t)
-	first, second := sheetOf(t, q), sheetOf(t, q)
-	if first.State != compat.SheetPacked || second.State != compat.SheetPacked {
-		t.Errorf("%s, then %s", first.State, second.State)
-	}
-	for i := range first.Flights {
-		if a, b := first.Flights[i].Report.Worst, second.Flights[i].Report.Worst; a != b {
-			t.Errorf("flight %d: %s, then %s", i, a, b)
+	for _, when := range []string{"unpacked", "packed"} {
+		q := w.question(t)
+		sheet := sheetOf(t, q)
+		if got := sheet.Flights[0].Points[0].Igniter.Handle; got != "rush" {
+			t.Fatalf("%s: the trio gets the %s that its record names, and nothing is shown here", when, got)
 		}
+		var named []string
+		for i, f := range q.Flights {
+			for _, stage := range f.Rocket.Stages {
+				for _, m := range stage.Mounts {
+					named = append(named, m.Igniter.Handle)
+				}
+			}
+			if sheet.Flights[i].Report.Worst != sheet.Plan.Flights[i].Report.Worst {
+				t.Errorf("%s, flight %d: the rules say %s of the sheet, %s of the packing", when, i, sheet.Flights[i].Report.Worst, sheet.Plan.Flights[i].Report.Worst)
+			}
+		}
+		if want := []string{"wick", "rush", "", "rush", "", "wick", "wick"}; !slices.Equal(named, want) {
+			t.Errorf("%s: the rockets name %v, want %v", when, named, want)
+		}
+		book := compat.NewDayBook(q)
+		book.Pack(sheet.Plan)
+		w.book(book.Entries)
 	}
 }

@@ -215,10 +215,8 @@ func (s *sheeting) item(item PackItem, more *SheetItem) SheetItem {
 		out = *more
 	}
 	out.PackItem = item
-	for _, lot := range inventory.List[*inventory.Lot](s.q.Box) {
-		if lot.ID.String() == item.Lot {
-			out.Expires = lot.Expires.String()
-		}
+	if lot, ok := inventory.Follow[*inventory.Lot](s.q.Box, inventory.Ref{ID: uuid.MustParse(item.Lot)}); ok {
+		out.Expires = lot.Expires.String()
 	}
 	return out
 }

@@ -46,6 +46,7 @@ func newHome(env *testscript.Env) error {
 		"TZ":            "UTC",
 		"RANGEBOX_DB":   "",
 		"NO_COLOR":      "",
+		"GORACE":        os.Getenv("GORACE"), // how the race detector ends a process
 	} {
 		env.Setenv(name, value)
 	}

@@ -1,6 +1,7 @@
-package command
+package pagetest
 
 import (
+	"bytes"
 	"encoding/json"
 	"os/exec"
 	"path/filepath"
@@ -8,8 +9,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"rangebox/cmd/rangebox/answer"
+	"rangebox/cmd/rangebox/command"
 )
 
 // The margins that the pages ask for, in millimetres.
@@ -18,51 +21,60 @@ const (
 	labelMargin = 10
 )
 
-// writePage runs commands, the last of which writes a page, and gives the page's
-// path and the last one's answer.
-func writePage(t *testing.T, box string, answered any, lines ...string) string {
+// rangebox runs a command, on the day that the demo's box was written for, and
+// gives what it said.
+func rangebox(t *testing.T, args ...string) []byte {
+	t.Helper()
+	var out, errors bytes.Buffer
+	code := command.Run(&command.Env{
+		In: strings.NewReader(""), Out: &out, Err: &errors, Width: 80,
+		Now:    func() time.Time { return time.Date(2026, 11, 25, 10, 0, 0, 0, time.UTC) },
+		Getenv: func(string) string { return "" },
+	}, args)
+	if code != 0 {
+		t.Fatalf("%v: exit status %d: %s", args, code, errors.String())
+	}
+	return out.Bytes()
+}
+
+// writePage runs a command that writes a page, and gives the page's path and the
+// command's answer.
+func writePage(t *testing.T, box string, answered any, args ...string) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "page.html")
-	s := &screen{}
-	for i, line := range lines {
-		args := append([]string{"--db", box}, strings.Fields(line)...)
-		if i == len(lines)-1 {
-			args = append(args, "-o", file, "--output", "json")
-		}
-		if code := s.run(args...); code != 0 {
-			t.Fatalf("%s: exit status %d: %s", line, code, s.err.String())
-		}
-	}
-	if err := json.Unmarshal(s.out.Bytes(), answered); err != nil {
+	out := rangebox(t, append([]string{"--db", box, "--output", "json", "-o", file}, args...)...)
+	if err := json.Unmarshal(out, answered); err != nil {
 		t.Fatal(err)
 	}
 	return file
+}
+
+// demoBox is the demo's box, its coming day packed.
+func demoBox(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "demo.box")
+	rangebox(t, "demo", "--keep", path)
+	rangebox(t, "--db", path, "day", "pack", "2026-12-12")
+	return path
 }
 
 // hostileBox is a box of which every free text is an attack on a page.
 func hostileBox(t *testing.T) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "hostile.box")
-	s := &screen{}
-	for _, args := range [][]string{
-		{"import", "testdata/hostile-page.json"},
-		{"day", "pack", "2027-04-17", "--quiet"},
-	} {
-		if code := s.run(append([]string{"--db", path}, args...)...); code != 0 {
-			t.Fatalf("%v: exit status %d: %s", args, code, s.err.String())
-		}
-	}
+	rangebox(t, "--db", path, "import", "testdata/hostile.json")
+	rangebox(t, "--db", path, "day", "pack", "2027-04-17")
 	return path
 }
 
 func TestTheSheetLooksRight(t *testing.T) {
 	var sheet answer.Sheet
-	looksRight(t, writePage(t, seedBox(t), &sheet, "day pack 2026-12-12 --quiet", "day sheet 2026-12-12"), sheetMargin)
+	looksRight(t, writePage(t, demoBox(t), &sheet, "day", "sheet", "2026-12-12"), sheetMargin)
 }
 
 func TestTheLabelsLookRight(t *testing.T) {
 	var labels answer.Labels
-	looksRight(t, writePage(t, seedBox(t), &labels, "stock labels"), labelMargin)
+	looksRight(t, writePage(t, demoBox(t), &labels, "stock", "labels"), labelMargin)
 }
 
 // TestHostileTextIsShownAsText sees that names which are code, turn the reading
@@ -71,12 +83,13 @@ func TestTheLabelsLookRight(t *testing.T) {
 func TestHostileTextIsShownAsText(t *testing.T) {
 	box := hostileBox(t)
 	for _, row := range []struct {
-		name, line string
-		margin     float64
-	}{{"sheet", "day sheet 2027-04-17", sheetMargin}, {"labels", "stock labels", labelMargin}} {
+		name   string
+		args   []string
+		margin float64
+	}{{"sheet", []string{"day", "sheet", "2027-04-17"}, sheetMargin}, {"labels", []string{"stock", "labels"}, labelMargin}} {
 		t.Run(row.name, func(t *testing.T) {
 			var answered any
-			file := writePage(t, box, &answered, row.line)
+			file := writePage(t, box, &answered, row.args...)
 			looksRight(t, file, row.margin)
 			b := newBrowser(t)
 			b.open(file, "screen", 390)
@@ -108,7 +121,7 @@ func TestCardsStayWhole(t *testing.T) {
 		t.Skip("pdftotext is not installed, and without it nobody reads what a printed page holds")
 	}
 	var sheet answer.Sheet
-	file := writePage(t, seedBox(t), &sheet, "day pack 2026-12-12 --quiet", "day sheet 2026-12-12")
+	file := writePage(t, demoBox(t), &sheet, "day", "sheet", "2026-12-12")
 	b := newBrowser(t)
 	for _, p := range papers(sheetMargin) {
 		b.open(file, "print", p.width)
@@ -152,7 +165,7 @@ func TestCodesAreRead(t *testing.T) {
 		}
 	}
 	var labels answer.Labels
-	file := writePage(t, seedBox(t), &labels, "stock labels")
+	file := writePage(t, demoBox(t), &labels, "stock", "labels")
 	b := newBrowser(t)
 	b.open(file, "print", papers(labelMargin)[0].width)
 	inPage[int](b, `document.querySelector("main").style.display = "block", [...document.querySelectorAll(".label")].map(e => e.style.breakAfter = "page").length`)
@@ -179,7 +192,7 @@ func TestCodesAreRead(t *testing.T) {
 // module, and the white around (ISO/IEC 18004: four modules).
 func TestCodesCanBePrinted(t *testing.T) {
 	var labels answer.Labels
-	file := writePage(t, seedBox(t), &labels, "stock labels")
+	file := writePage(t, demoBox(t), &labels, "stock", "labels")
 	b := newBrowser(t)
 	for _, p := range papers(labelMargin) {
 		b.open(file, "print", p.width)

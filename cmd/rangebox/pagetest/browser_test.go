@@ -1,4 +1,6 @@
-package command
+// Package pagetest looks at the pages that are printed, in a real browser. It is a
+// package of its own so that it runs beside the long scripts of package command.
+package pagetest
 
 import (
 	"context"
