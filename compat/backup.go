@@ -34,6 +34,9 @@ func (s *craftStage) backed(w *craftWay) *craftWay {
 
 // backs says what is wrong with a backup, or that nothing is.
 func (c *craft) backs(first, w *craftWay) (list []Finding) {
+	if lacks := w.lacksBackup(first); lacks != 0 {
+		list = append(list, lacking(EjectionCharge, w.point, lacks))
+	}
 	f := Finding{Rule: EjectionCharge, Verdict: Caution, Subject: w.point, own: c.l.own[EjectionCharge]}
 	if first.rec.By == inventory.RecoverByCharge && w.wire.line != nil && w.wire.line == first.wire.line {
 		f.reason = backupSameLine
@@ -50,6 +53,24 @@ func (c *craft) backs(first, w *craftWay) (list []Finding) {
 		list = append(list, f)
 	}
 	return list
+}
+
+// lacksBackup is what a backup cannot be judged without: its own line, and where
+// it backs up a charge both triggers and both masses of powder.
+func (w *craftWay) lacksBackup(first *craftWay) (lacks Facts) {
+	if w.wire.line == nil {
+		lacks |= one(factFireLine)
+	}
+	if first.rec.By != inventory.RecoverByCharge {
+		return lacks
+	}
+	if w.rec.Trigger == 0 || first.rec.Trigger == 0 {
+		lacks |= one(factTrigger)
+	}
+	if !w.rec.PowderMass.Known() || !first.rec.PowderMass.Known() {
+		lacks |= one(factPowderMass)
+	}
+	return lacks
 }
 
 // backsLater judges when a backup fires that has the trigger of what it backs up.

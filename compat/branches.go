@@ -65,13 +65,52 @@ func (c *craft) checkBranches(r *RocketReport) {
 func (c *craft) branch(sc *scenario) Branch {
 	f := c.flight(sc)
 	b := Branch{Fault: sc.fault, Parts: c.parts(sc, f), StaysOnPad: f.stays}
+	c.partWith(b.Parts)
 	for i := range b.Parts {
 		b.add(c.wayDown(sc, &b.Parts[i]))
 	}
-	if sc.fault.Kind == MotorUnlit && sc.fault.Of > 1 {
+	if sc.fault.Kind == MotorUnlit && c.stageOf(sc) > 1 {
 		c.again(sc, f, &b)
 	}
 	return b
+}
+
+// stageOf counts the motors of the stage of which one stays unlit.
+func (c *craft) stageOf(sc *scenario) (n int) {
+	for i := range c.stages {
+		mine := false
+		of := 0
+		for j := range c.stages[i].mounts {
+			m := &c.stages[i].mounts[j]
+			of += m.count
+			mine = mine || sc.unlit[m.rec] > 0
+		}
+		if mine {
+			n = of
+		}
+	}
+	return n
+}
+
+// partWith marks the parts that are to be opened, after they have come apart, by
+// a controller that also opens another: it goes with one of them only, nobody
+// says with which.
+func (c *craft) partWith(parts []Part) {
+	for i := range parts {
+		for j := range parts[:i] {
+			a, b := &parts[i], &parts[j]
+			apart := max(a.apart, b.apart)
+			if a.by.firedBy(b.by) && a.Opens.Or(0) > apart && b.Opens.Or(0) > apart {
+				a.elsewhere, b.elsewhere = true, true
+			}
+		}
+	}
+}
+
+// firedBy tells whether two charges hang on one controller.
+func (w *craftWay) firedBy(other *craftWay) bool {
+	return w != nil && other != nil && w.rec.By == inventory.RecoverByCharge && other.rec.By == inventory.RecoverByCharge &&
+		w.wire.controller != nil && other.wire.controller != nil && w.wire.controller.ID == other.wire.controller.ID
 }
 
 // again judges the flight of a cluster in which one motor stays unlit. What

@@ -1,13 +1,16 @@
 package compat
 
 import (
+	"math"
+
+	"rangebox/compat/ascent"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
 
 // burnThrough: the booster's flame lights the motor above it where both burn
 // black powder, the booster is of the open kind, the gap is 300 mm at most and
-// the upper nozzle is free. Asked of mounts that are lit so. Source: common
+// the upper nozzle is free; no motor below burns on meanwhile. Asked of mounts that are lit so. Source: common
 // practice.
 func burnThrough(c *craft, r *RocketReport) {
 	c.each(func(m *craftMount) {
@@ -34,6 +37,9 @@ func (c *craft) burnThrough(m *craftMount) Finding {
 		f.Verdict, f.reason = NoGo, burnClosed
 		return f
 	}
+	if f, pushed := c.flamesEarly(f, m); pushed {
+		return f
+	}
 	gap := need(m.Gap, factGap, &lacks)
 	if lacks != 0 {
 		return lacking(BurnThrough, m.point, lacks)
@@ -48,6 +54,29 @@ func (c *craft) burnThrough(m *craftMount) Finding {
 		f.Verdict, f.reason = Go, burnsThrough
 	}
 	return f
+}
+
+// flamesEarly: the flame comes through while other motors of the booster push.
+func (c *craft) flamesEarly(f Finding, m *craftMount) (Finding, bool) {
+	flight := c.flight(&scenario{})
+	first, last := math.Inf(1), math.Inf(-1)
+	for i := range c.stages[m.stage-1].mounts {
+		below := &c.stages[m.stage-1].mounts[i]
+		out := c.burnoutOf(flight, below)
+		if math.IsInf(out, 1) {
+			continue
+		}
+		last = math.Max(last, out)
+		if below.rec.HeadEnd == inventory.EndOpen {
+			first = math.Min(first, out)
+		}
+	}
+	if math.IsInf(first, 1) || last <= first {
+		return f, false
+	}
+	f.Verdict, f.reason = NoGo, burnEarly
+	f.Value, f.Limit = amount(timeOf(ascent.Seconds(first)), quantity.Second), amount(timeOf(ascent.Seconds(last)), quantity.Second)
+	return f, true
 }
 
 // openBelow is a mount of a stage whose motors are of the open kind; nil where

@@ -87,7 +87,7 @@ func (c *craft) distance(r *RocketReport) Finding {
 	table, ok := distanceTable(c.q.Box.Settings().DistanceTable)
 	var metres quantity.Length
 	if ok {
-		r.Distance = table
+		r.Distance, f.cited = table, table.Source
 		metres, ok = table.At(impulse, c.many())
 	} else {
 		f.Verdict, f.reason = Caution, distanceUnnamed

@@ -73,7 +73,7 @@ func (c *craft) chargeFinding(w *craftWay, r *ChargeReport) Finding {
 		f.Verdict, f.reason = NoGo, chargeForce
 		return f
 	case c.pinned(w):
-		return c.shears(f, w, force)
+		return c.shears(f, w, r)
 	}
 	return c.presses(f, r, powder)
 }
@@ -94,7 +94,8 @@ func (w *craftWay) lacksPins() (lacks Facts) {
 	return lacks
 }
 
-func (c *craft) shears(f Finding, w *craftWay, force quantity.Force) Finding {
+func (c *craft) shears(f Finding, w *craftWay, r *ChargeReport) Finding {
+	force, powder := r.Force.Or(0), w.rec.PowderMass.Or(0)
 	all := w.rec.PinForce.Or(0) * quantity.Force(w.rec.Pins.Or(0))
 	asked := times(all, c.l.PinMargin)
 	f.Value, f.Limit = amount(force, quantity.Newton), amount(asked, quantity.Newton)
@@ -103,16 +104,24 @@ func (c *craft) shears(f Finding, w *craftWay, force quantity.Force) Finding {
 		f.Verdict, f.reason = NoGo, pinsHold
 	case force < asked:
 		f.Verdict, f.reason = Caution, pinsThin
+	case powder > c.mostPowder(r):
+		f.Verdict, f.reason = Caution, chargeOver
+		f.Value, f.Limit = amount(powder, quantity.Gram), amount(c.mostPowder(r), quantity.Gram)
 	default:
 		f.Verdict, f.reason = Go, pinsShear
 	}
 	return f
 }
 
+// mostPowder is what is not yet much.
+func (c *craft) mostPowder(r *ChargeReport) quantity.Mass {
+	return max(c.l.ChargeOverMass, times(r.Powder.Or(0), c.l.ChargeOver))
+}
+
 func (c *craft) presses(f Finding, r *ChargeReport, powder quantity.Mass) Finding {
 	made := r.Made.Or(0)
 	f.Value, f.Limit = amount(made, quantity.Kilopascal), amount(c.l.ChargeAsked, quantity.Kilopascal)
-	most := max(c.l.ChargeOverMass, times(r.Powder.Or(0), c.l.ChargeOver))
+	most := c.mostPowder(r)
 	switch {
 	case made < c.l.ChargeLeast:
 		f.Verdict, f.reason = NoGo, chargeLittle

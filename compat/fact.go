@@ -66,6 +66,9 @@ const (
 	factPlace
 	factLineOutput
 	factPins
+	factFireLine
+	factTrigger
+	factAtHeight
 
 	// From here on they only refine: without them a question is not asked, and no
 	// verdict rests on them. No set holds these.
@@ -85,7 +88,7 @@ const (
 	factDetect
 	factArming
 	factWind
-	factFireLine
+	factJoint
 )
 
 // factTable says for each fact its name in files and how to come by it.
@@ -158,6 +161,9 @@ var factTable = [...]struct{ name, how string }{
 	factLineOutput:      {"output of the line", "say which of the controller's outputs the line hangs on"},
 	factPins:            {"pins", "count the shear pins that hold the joint"},
 	factFireLine:        {"line", "say which line fires it"},
+	factTrigger:         {"trigger", "say when the charge fires: at apogee, on tilt, at a height or by a timer"},
+	factAtHeight:        {"at_m", "read the height back from the controller"},
+	factJoint:           {"joint", "say how the stage is joined to the one above: slip, friction or pinned"},
 	factWind:            {"wind_m_s", "measure the wind on the day, at the rail"},
 }
 

@@ -33,6 +33,14 @@ func (a Amount) text(system quantity.System) string {
 	return a.Scale.Text(a.Steps, system)
 }
 
+// exact shows the number with every digit, in its own unit.
+func (a Amount) exact() string {
+	if !a.Known() || a.Scale == quantity.Heat.Scale {
+		return a.text(quantity.Metric)
+	}
+	return strings.TrimSpace(a.Scale.Format(a.Steps) + " " + a.Scale.Name)
+}
+
 // brief shows the number to four digits.
 func (a Amount) brief(system quantity.System) string {
 	if !a.Known() || a.Scale == quantity.Heat.Scale {
@@ -56,6 +64,8 @@ type Finding struct {
 	Assumed Facts
 	// Missing are the facts without which the verdict is unknown.
 	Missing Facts
+	// cited is the source where it is not the rule's.
+	cited string
 	// own tells that the user's settings changed a limit of the rule.
 	own bool
 }
@@ -146,6 +156,9 @@ func (f Finding) Source() string {
 	case firesRecommended, firesBelowRecommended, testMaker:
 		return "the maker's figure, as recorded"
 	}
+	if f.cited != "" {
+		return f.cited
+	}
 	source := ruleTable[f.Rule].source
 	if f.own {
 		return "your setting; the default is from: " + source
@@ -175,13 +188,24 @@ func (f Finding) fill(template string, system quantity.System) string {
 // known where two that differ would read the same.
 func (f Finding) words(system quantity.System) func(Amount) string {
 	brief := func(a Amount) string { return a.brief(system) }
+	text := func(a Amount) string { return a.text(system) }
+	for _, show := range []func(Amount) string{brief, text} {
+		if f.tellsApart(show) {
+			return show
+		}
+	}
+	return Amount.exact
+}
+
+// tellsApart tells whether figures that differ are shown differently.
+func (f Finding) tellsApart(show func(Amount) string) bool {
 	figures := []Amount{f.Value, f.Limit, f.extra}
 	for i, a := range figures {
 		for _, b := range figures[i+1:] {
-			if a.Known() && b.Known() && a.Steps != b.Steps && brief(a) == brief(b) {
-				return func(a Amount) string { return a.text(system) }
+			if a.Known() && b.Known() && a.Steps != b.Steps && show(a) == show(b) {
+				return false
 			}
 		}
 	}
-	return brief
+	return true
 }

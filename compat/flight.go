@@ -149,7 +149,7 @@ func (c *craft) rocket(sc *scenario) ascent.Rocket {
 }
 
 func (m *craftMount) ascent(sc *scenario) ascent.Mount {
-	out := ascent.Mount{Name: m.rec.Name, Count: m.count, Unlit: m.count - sc.lit(m), Motor: ascent.Motor{
+	out := ascent.Mount{Name: m.rec.Name, Count: m.count, Unlit: m.count - sc.lit(m), Open: m.rec.HeadEnd == inventory.EndOpen, Motor: ascent.Motor{
 		Mass:       ascent.Kilograms(m.motor.Mass.Or(0).Kilograms()),
 		Propellant: ascent.Kilograms(m.motor.PropellantMass.Or(0).Kilograms()),
 		Curve:      m.curve,
@@ -204,11 +204,13 @@ func (c *craft) opens(sc *scenario, f *flown, joint int) (at float64, ok bool) {
 
 // jointOf is the joint below which a stage comes off when a way opens, counted
 // by the stage below it; -1 where it opens none between stages. The interstage
-// of a stage is above it, that of the top stage below.
+// of a stage is above it, that of the top stage below. What opens the fore end of
+// a stage below another opens the interstage, and what opens nobody says where is
+// taken to: it is not to bring down what stands above it.
 func (c *craft) jointOf(w *craftWay) int {
 	top := len(c.stages) - 1
-	ownEjection := w.rec.Opens == 0 && w.rec.By == inventory.RecoverByMotor && w.stage < top
-	if w.rec.Opens != inventory.OpensInterstage && !ownEjection {
+	fore := w.stage < top && (w.rec.Opens == 0 || w.rec.Opens == inventory.OpensNose) && w.rec.By != inventory.RecoverByTumble
+	if w.rec.Opens != inventory.OpensInterstage && !fore {
 		return -1
 	}
 	return min(w.stage, top-1)
@@ -252,10 +254,10 @@ func (c *craft) burnoutOf(f *flown, m *craftMount) float64 {
 	return math.Inf(1)
 }
 
-// coasting is the flight in which nothing lights from a stage up, and nothing
-// opens.
-func (c *craft) coasting(stage int) *flown {
-	sc := &scenario{unlit: map[*inventory.Mount]int{}, shut: true}
+// coasting is the flight in which nothing but the pad lights anything from a stage
+// up; shut is that nothing opens but by thrust.
+func (c *craft) coasting(stage int, shut bool) *flown {
+	sc := &scenario{unlit: map[*inventory.Mount]int{}, shut: shut}
 	for i := stage; i < len(c.stages); i++ {
 		for j := range c.stages[i].mounts {
 			if m := &c.stages[i].mounts[j]; m.By != inventory.LitAtPad {
@@ -284,7 +286,7 @@ func (c *craft) fly(r *RocketReport) {
 	if len(c.stages) < 2 {
 		return
 	}
-	if f := c.coasting(1); f.ok() {
+	if f := c.coasting(1, true); f.ok() {
 		r.Unlit, r.AsOne = &f.Flight, apogeeOf(f)
 	}
 }

@@ -30,6 +30,7 @@ var flightLimitRows = []struct {
 	{"staging-window.least_m_s", "10 m/s", "40", StagingWindow, "two", "", "sustainer/main", "", Go, NoGo},
 	{"timer-start.margin", "1.5", "9", TimerStart, "two", "", "tick", "", Go, NoGo},
 	{"way-down.tumble_g", "250 g", "60", WayDown, "flame", "", "booster", right, Caution, NoGo},
+	{"way-down.least_m", "15 m", "5000", WayDown, "solo", "", "body", right, Go, Caution},
 	{"ejection-charge.asked_kpa", "68.948 kPa", "40 psi", EjectionCharge, "two", "", "sustainer/backup", "", Go, Caution},
 	{"ejection-charge.least_kpa", "34.474 kPa", "9 psi", EjectionCharge, "two", "sustainer/backup.powder_g=0.06", "sustainer/backup", "", Caution, NoGo},
 	{"ejection-charge.over", "2", "1.1", EjectionCharge, "two", "sustainer/backup.powder_g=0.31", "sustainer/backup", "", Go, Caution},

@@ -1,6 +1,7 @@
 package compat
 
 import (
+	"strings"
 	"testing"
 
 	"rangebox/inventory/quantity"
@@ -17,6 +18,8 @@ var mountRows = []flightRow{
 	{name: "larger and longer", rocket: "solo", set: "motor:soot.length_mm=80 motor:soot.diameter_mm=29", subject: "body/main", verdict: NoGo, reason: mountLarger, value: "29mm", limit: "24mm", from: fromHabit},
 	{name: "a forward end it cannot be had with", rocket: "two", set: "sustainer/main.head_end=open", subject: "sustainer/main", verdict: NoGo, reason: mountHeadEnd, from: fromFlight},
 	{name: "no list of forward ends: not asked", rocket: "two", set: "sustainer/main.head_end=open motor:amber.head_ends=", subject: "sustainer/main", verdict: Go, reason: mountFits, value: "24mm", limit: "24mm", from: fromKept},
+	{name: "an igniter through the head, where the delay is", rocket: "solo", set: "body/main.entry=head", subject: "body/main", verdict: Caution, reason: mountEntry, from: fromDesign},
+	{name: "an igniter through the head of a plugged motor", rocket: "solo", set: "body/main.entry=head body/main.head_end=plugged", subject: "body/main", verdict: Go, reason: mountFits, value: "24mm", limit: "24mm", from: fromDesign},
 	{name: "a delay it cannot be had with", rocket: "solo", set: "body/main.delay_s=6", subject: "body/main", verdict: NoGo, reason: mountDelay, value: "6s", from: fromFlight},
 	{name: "no list of delays: not asked", rocket: "solo", set: "body/main.delay_s=6 motor:soot.delays_s=", subject: "body/main", verdict: Go, reason: mountFits, value: "24mm", limit: "24mm", from: fromKept},
 	{name: "a delay between, to be had by shortening", rocket: "solo", set: "body/main.delay_s=6 motor:soot.delays_s= motor:soot.delay_min_s=4 motor:soot.delay_max_s=10", subject: "body/main", verdict: Go, reason: mountFits, value: "24mm", limit: "24mm", from: fromFlight},
@@ -43,6 +46,7 @@ var weightRows = []flightRow{
 	{name: "nothing says what lights it", rocket: "solo", set: "body/main.by=", subject: "solo", verdict: Unknown, reason: cannotJudge, missing: "ignition", from: fromKept},
 	{name: "without drag it is said all the same", rocket: "solo", set: "body.cd=", subject: "solo", verdict: Go, reason: thrustEnough, value: "*", limit: "5", from: fromKept},
 	{name: "an upper stage's motor does not count", rocket: "two", set: "booster.dry_mass_g=250", subject: "two", verdict: Caution, reason: thrustThin, value: "*", limit: "5", from: fromHabit},
+	{name: "of two single mounts one unlit", rocket: "solo", set: twoMotors + "body/second.motor=soot body/second.line=pad body.dry_mass_g=400", branch: "body/main does not light", subject: "solo", verdict: Caution, reason: thrustThin, value: "*", limit: "5", from: fromDesign},
 	{name: "one of a cluster unlit: a caution at most", rocket: "trio", set: "body.dry_mass_g=1300", branch: "one of 3 motors in body/ring does not light", subject: "trio", verdict: Caution, reason: thrustLittle, value: "*", limit: "5", from: fromDesign},
 }
 
@@ -73,6 +77,7 @@ var delayRows = []flightRow{
 	{name: "beyond 20 m/s on time, on the way up", rocket: "solo", set: "body/main.delay_s=3", subject: "body/main", verdict: NoGo, reason: delayTooFast, value: "*", limit: "20m/s", from: fromFlight},
 	{name: "beyond 20 m/s on time, on the way down", rocket: "solo", set: "body/main.delay_s=9", subject: "body/main", verdict: NoGo, reason: delayTooFast, value: "*", limit: "20m/s", from: fromFlight},
 	{name: "of a booster that was left behind", rocket: "two", subject: "booster/main", verdict: Caution, reason: delayFast, value: "*", limit: "10m/s", from: fromDesign},
+	{name: "of two single mounts one unlit", rocket: "solo", set: twoMotors + "body/second.motor=soot body/second.line=pad body/second.head_end=delay body/second.delay_s=2", branch: "body/main does not light", subject: "body/second", verdict: Caution, reason: delayTooFast, value: "*", limit: "20m/s", from: fromDesign},
 	{name: "no delay recorded", rocket: "solo", set: "body/main.delay_s=", subject: "body/main", verdict: Unknown, reason: cannotJudge, missing: "delay_s", from: fromKept},
 	{name: "no head end, but a delay", rocket: "solo", set: "body/main.head_end=", subject: "body/main", verdict: Unknown, reason: cannotJudge, missing: "head_end", from: fromKept},
 	{name: "no head end, but relied on", rocket: "solo", set: "body/main.head_end= body/main.delay_s=", subject: "body/main", verdict: Unknown, reason: cannotJudge, missing: "head_end", from: fromKept},
@@ -103,6 +108,8 @@ var burnRows = []flightRow{
 	{name: "no motor", rocket: "flame", set: "sustainer/main.motor=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "motor", from: fromKept},
 	{name: "nothing below", rocket: "solo", set: "body/main.by=burn-through", subject: "body/main", verdict: Unknown, reason: cannotJudge, missing: "ignition", from: fromKept},
 	{name: "without any curve it is said all the same", rocket: "flame", set: "motor:soot.curve=", subject: "sustainer/main", verdict: Go, reason: burnsThrough, value: "20mm", limit: "300mm", from: fromKept},
+	{name: "beside a plugged motor that is out before", rocket: "flame", set: sideBySide, subject: "sustainer/main", verdict: Go, reason: burnsThrough, value: "20mm", limit: "300mm", from: fromDesign},
+	{name: "beside a plugged motor that burns on", rocket: "flame", set: sideBySide + "motor:amber.lag_s=0.5", subject: "sustainer/main", verdict: NoGo, reason: burnEarly, value: "*", limit: "*", from: fromDesign},
 }
 
 func TestBurnThrough(t *testing.T) { checkFlightRows(t, BurnThrough, burnRows) }
@@ -137,6 +144,11 @@ var stagingRows = []flightRow{
 	{name: "no setting", rocket: "two", set: "sustainer/main.at_s=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "at_s", from: fromKept},
 	{name: "no delay", rocket: "two", set: "booster/main.delay_s=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "delay_s", from: fromKept},
 	{name: "no head end", rocket: "two", set: "booster/main.head_end=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "head_end", from: fromKept},
+	{name: "a setting that the timer does not have", rocket: "two", set: "sustainer/main.at_s=3.05", subject: "sustainer/main", verdict: Caution, reason: stagingOffStep, value: "3.05s", limit: "0.1s", from: fromDesign},
+	{name: "how it is joined, nobody says", rocket: "two", set: "booster.joint=", subject: "sustainer/main", verdict: Go, reason: stagingRight, value: "3.2s", skipped: "joint", from: fromKept},
+	{name: "in the lowest stage, by what stays on the ground", rocket: "solo", set: twoMotors + "body/second.motor=soot body/second.by=timer body/second.at_s=1 body/second.line=pad", subject: "body/second", verdict: NoGo, reason: stagingGround, from: fromDesign},
+	{name: "in the lowest stage, from on board: nothing is staged", rocket: "solo", set: twoMotors + "body/second.motor=soot body/second.by=timer body/second.at_s=1 body/second.line=up", subject: "body/second", silent: true, from: fromDesign},
+	{name: "slow, for a charge parted the stages", rocket: "two", set: "booster/pop.by=charge booster/pop.opens=interstage booster/pop.trigger=timer booster/pop.at_s=2 booster/pop.line=out booster/pop.igniter=wick sustainer/main.at_s=5.1", subject: "sustainer/main", verdict: NoGo, reason: stagingTooSlow, value: "*", from: fromFlight},
 	{name: "no controller", rocket: "two", set: "line:up.controller=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "controller", from: fromKept},
 	{name: "no curve", rocket: "two", set: "motor:soot.curve=", subject: "sustainer/main", verdict: Unknown, reason: cannotJudge, missing: "curve", skipped: "", from: fromKept},
 	{name: "does not leave the pad: not asked", rocket: "two", set: "booster.dry_mass_g=2500", subject: "sustainer/main", silent: true, from: fromKept},
@@ -153,7 +165,9 @@ var startRows = []flightRow{
 	{name: "what starts it is not known", rocket: "two", set: "controller:tick.detect_g=", subject: "tick", silent: true, skipped: "detect_g", from: fromKept},
 	{name: "no curve", rocket: "two", set: "motor:soot.curve=", subject: "tick", verdict: Unknown, reason: cannotJudge, missing: "curve", from: fromKept},
 	{name: "a charge by time", rocket: "flame", set: "sustainer/backup.trigger=timer sustainer/backup.at_s=8", subject: "tick", verdict: Go, reason: timerStarts, value: "*", limit: "3g", from: fromFlight},
-	{name: "no timer: not asked", rocket: "flame", subject: "tick", silent: true, from: fromFlight},
+	{name: "a charge on tilt waits for lift-off too", rocket: "two", set: "sustainer/main.by=pad", subject: "tick", verdict: Go, reason: timerStarts, value: "*", limit: "3g", from: fromFlight},
+	{name: "nothing on board fires anything: not asked", rocket: "solo", subject: "tick", silent: true, from: fromFlight},
+	{name: "what is lit later does not count", rocket: "two", set: "controller:tick.detect_g=6 motor:amber.curve=3", subject: "tick", verdict: NoGo, reason: timerStartsNot, value: "*", limit: "9g", from: fromFlight},
 	{name: "does not leave the pad: not asked", rocket: "two", set: "booster.dry_mass_g=2500", subject: "tick", silent: true, from: fromKept},
 }
 
@@ -166,12 +180,18 @@ const (
 	flat  = "battery small is flat"
 )
 
+// popped: a charge of the booster instead of its motor's ejection.
+const popped = "drop=booster/chute drop=sustainer/chute booster/pop.by=charge booster/pop.opens=interstage booster/pop.trigger=tilt booster/pop.after_s=1 booster/pop.line=out booster/pop.igniter=wick"
+
+// sideBySide: a plugged composite beside the booster's open motor.
+const sideBySide = "booster/side.mount_mm=24 booster/side.motor=amber booster/side.head_end=plugged booster/side.by=pad "
+
 var wayRows = []flightRow{
 	{name: "a motor's own ejection", rocket: "solo", branch: right, subject: "body", verdict: Go, reason: wayOpens, value: "*", from: fromFlight},
 	{name: "however fast: that is the delay's matter", rocket: "solo", set: "body/main.delay_s=2", branch: right, subject: "body", verdict: Go, reason: wayOpens, value: "*", from: fromFlight},
 	{name: "nothing recorded", rocket: "solo", set: "drop=body/chute", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "recovery", from: fromKept},
 	{name: "not said by what", rocket: "solo", set: "body/chute.by=", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "recovery", from: fromKept},
-	{name: "a charge without anything", rocket: "solo", set: "body/chute.by=charge", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "recovery", from: fromKept},
+	{name: "a charge without anything", rocket: "solo", set: "body/chute.by=charge", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "igniter, line, trigger", from: fromKept},
 	{name: "a plugged motor ejects nothing", rocket: "solo", set: "body/main.head_end=plugged", branch: right, subject: "body", verdict: NoGo, reason: wayNone, from: fromFlight},
 	{name: "head end not known", rocket: "solo", set: "body/main.head_end=", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "head_end", from: fromKept},
 	{name: "delay not known", rocket: "solo", set: "body/main.delay_s=", branch: right, subject: "body", verdict: Unknown, reason: cannotJudge, missing: "delay_s", from: fromKept},
@@ -192,11 +212,11 @@ var wayRows = []flightRow{
 	{name: "controller dead, opened too late", rocket: "two", set: "booster/main.delay_s=30", branch: dead, subject: "booster+sustainer", verdict: Caution, reason: wayLate, value: "*", from: fromFlight},
 	{name: "a charge by height", rocket: "two", set: "sustainer/backup.trigger=height sustainer/backup.at_m=100 sustainer/backup.after_s=", branch: unlit, subject: "sustainer", verdict: Caution, reason: wayOpensFast, value: "*", limit: "20m/s", from: fromFlight},
 	{name: "a charge by a height it never reaches", rocket: "two", set: "sustainer/backup.trigger=height sustainer/backup.at_m=500 sustainer/backup.after_s=", branch: unlit, subject: "sustainer", verdict: Go, reason: wayOpens, value: "0m/s", from: fromDesign},
-	{name: "a charge by no height", rocket: "two", set: "sustainer/backup.trigger=height", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "recovery", from: fromKept},
+	{name: "a charge by no height", rocket: "two", set: "sustainer/backup.trigger=height", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "at_m", from: fromKept},
 	{name: "a charge by time", rocket: "two", set: "sustainer/backup.trigger=timer sustainer/backup.at_s=5.5", branch: unlit, subject: "sustainer", verdict: Go, reason: wayOpens, value: "*", from: fromFlight},
 	{name: "a charge by no time", rocket: "two", set: "sustainer/backup.trigger=timer", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "at_s", from: fromKept},
 	{name: "a charge at apogee", rocket: "two", set: "sustainer/backup.trigger=apogee sustainer/backup.after_s=", branch: unlit, subject: "sustainer", verdict: Go, reason: wayOpens, value: "0m/s", from: fromFlight},
-	{name: "a charge without a trigger", rocket: "two", set: "sustainer/backup.trigger=", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "recovery", from: fromKept},
+	{name: "a charge without a trigger", rocket: "two", set: "sustainer/backup.trigger=", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "trigger", from: fromKept},
 	{name: "its line does not fire it", rocket: "two", set: "igniter:wick.all_fire_a=20", branch: unlit, subject: "sustainer", verdict: NoGo, reason: wayNone, from: fromDesign},
 	{name: "its pulse is too short to fire it", rocket: "two", set: "igniter:wick.firing_impulse_a2s=900", branch: unlit, subject: "sustainer", verdict: NoGo, reason: wayNone, from: fromDesign},
 	{name: "nobody knows whether its line fires it", rocket: "two", set: "igniter:wick.all_fire_a=", branch: unlit, subject: "sustainer", verdict: Unknown, reason: cannotJudge, missing: "all_fire_a", from: fromKept},
@@ -208,6 +228,16 @@ var wayRows = []flightRow{
 	{name: "opened before its motor lights", rocket: "two", set: "sustainer/backup.trigger=timer sustainer/backup.at_s=3.1 sustainer/backup.after_s=", branch: right, subject: "sustainer", verdict: NoGo, reason: wayPushed, value: "*", from: fromDesign},
 	{name: "tumbling, with a charge that opens later", rocket: "flame", set: "booster.dry_mass_g=300 booster/pop.by=charge booster/pop.opens=nose booster/pop.trigger=tilt booster/pop.after_s=1 booster/pop.line=out booster/pop.igniter=wick", branch: right, subject: "booster", verdict: Go, reason: wayOpens, value: "*", from: fromDesign},
 	{name: "tumbling, with a charge that is dead", rocket: "flame", set: "booster/pop.by=charge booster/pop.opens=nose booster/pop.trigger=tilt booster/pop.after_s=1 booster/pop.line=out booster/pop.igniter=wick", branch: dead, subject: "booster", verdict: Caution, reason: wayTumbles, value: "*", limit: "250g", from: fromDesign},
+	{name: "fired on board by what also opens the booster, after they came apart", rocket: "two", set: popped, branch: right, subject: "sustainer", verdict: NoGo, reason: wayElsewhere, value: "*", from: fromDesign},
+	{name: "the same of the booster", rocket: "two", set: popped, branch: right, subject: "booster", verdict: NoGo, reason: wayElsewhere, value: "*", from: fromDesign},
+	{name: "a charge that parts the stages may hang on it", rocket: "two", set: popped + " booster/pop.trigger=timer booster/pop.at_s=2 booster/pop.after_s=", branch: right, subject: "sustainer", verdict: Go, reason: wayOpens, value: "*", from: fromDesign},
+	{name: "the whole hangs on the middle of the booster", rocket: "two", set: "drop=sustainer/backup booster/chute.opens=mid", branch: unlit, subject: "booster+sustainer", verdict: Caution, reason: wayCarries, value: "*", from: fromDesign},
+	{name: "a booster's nose is the interstage", rocket: "two", set: "drop=sustainer/backup booster/chute.opens=nose", branch: unlit, subject: "sustainer", verdict: NoGo, reason: wayNone, from: fromDesign},
+	{name: "so is what a booster's charge opens, where nobody says", rocket: "two", set: "drop=sustainer/backup drop=booster/chute booster/pop.by=charge booster/pop.trigger=tilt booster/pop.line=out booster/pop.igniter=wick", branch: unlit, subject: "sustainer", verdict: NoGo, reason: wayNone, from: fromDesign},
+	{name: "low", rocket: "solo", set: "limit:way-down.least_m=5000", branch: right, subject: "body", verdict: Caution, reason: wayLow, value: "*", limit: "5000m", from: fromDesign},
+	{name: "tumbling with a live motor", rocket: "two", set: "drop=sustainer/backup sustainer/chute.by=tumble", branch: unlit, subject: "sustainer", verdict: NoGo, reason: wayTumblesLive, from: fromDesign},
+	{name: "tumbling with a live motor since a controller is dead", rocket: "two", set: "drop=sustainer/backup sustainer/chute.by=tumble", branch: dead, subject: "sustainer", verdict: Caution, reason: wayTumblesLive, from: fromDesign},
+	{name: "the only open motor of the booster unlit", rocket: "flame", set: sideBySide, branch: "booster/main does not light", subject: "booster+sustainer", verdict: Go, reason: wayOpens, value: "*", from: fromDesign},
 	{name: "the others of a cluster eject", rocket: "trio", branch: "one of 3 motors in body/ring does not light", subject: "body", verdict: Go, reason: wayOpens, value: "*", from: fromFlight},
 }
 
@@ -224,6 +254,7 @@ var chargeRows = []flightRow{
 	{name: "pins shear", rocket: "two", set: "sustainer/backup.pins=2 sustainer/backup.pin_n=60", subject: "sustainer/backup", verdict: Go, reason: pinsShear, value: "*", limit: "180N", from: fromFlight},
 	{name: "pins shear thinly", rocket: "two", set: "sustainer/backup.pins=3 sustainer/backup.pin_n=100", subject: "sustainer/backup", verdict: Caution, reason: pinsThin, value: "*", limit: "450N", from: fromFlight},
 	{name: "pins hold", rocket: "two", set: "sustainer/backup.pins=4 sustainer/backup.pin_n=100", subject: "sustainer/backup", verdict: NoGo, reason: pinsHold, value: "*", limit: "600N", from: fromFlight},
+	{name: "pins shear, with much powder", rocket: "two", set: "sustainer/backup.pins=2 sustainer/backup.pin_n=20 sustainer/backup.powder_g=0.400001", subject: "sustainer/backup", verdict: Caution, reason: chargeOver, value: "0.400001g", limit: "0.4g", from: fromDesign},
 	{name: "pin force not measured", rocket: "two", set: "sustainer/backup.pins=2", subject: "sustainer/backup", verdict: Unknown, reason: cannotJudge, missing: "pin_n", from: fromFlight},
 	{name: "number of pins not known, but measured", rocket: "two", set: "sustainer/backup.pin_n=60", subject: "sustainer/backup", verdict: Unknown, reason: cannotJudge, missing: "pins", from: fromKept},
 	{name: "a pinned joint without a word of its pins", rocket: "two", set: "booster.joint=pinned sustainer/backup.opens=interstage", subject: "sustainer/backup", verdict: Unknown, reason: cannotJudge, missing: "pin_n, pins", from: fromKept},
@@ -313,5 +344,16 @@ func TestDistanceTables(t *testing.T) {
 	}
 	if _, ok := distanceTable("mine"); ok {
 		t.Error("there is a table that there is not")
+	}
+}
+
+// TestDistanceSaysWhichTable: the finding cites the table that spoke.
+func TestDistanceSaysWhichTable(t *testing.T) {
+	for set, want := range map[string]string{"": "as tabulated by a club", "settings.distance_table=19-ccr-1036": "19 CCR 1036"} {
+		r := checkScene(t, "solo", set)
+		f, ok := findingOf(said(&r, ""), SafetyDistance, "solo")
+		if !ok || !strings.Contains(f.Source(), want) {
+			t.Errorf("%q: %s", set, f.Source())
+		}
 	}
 }

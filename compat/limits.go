@@ -50,6 +50,7 @@ type Limits struct {
 	StagingLeast   quantity.Speed
 	StartMargin    quantity.Number
 	TumbleMost     quantity.Mass
+	OpenLeast      quantity.Length
 	ChargeAsked    quantity.Pressure
 	ChargeLeast    quantity.Pressure
 	ChargeOver     quantity.Number
@@ -158,6 +159,8 @@ var Thresholds = []Threshold{
 		func(l *Limits) *quantity.Number { return &l.StartMargin }),
 	threshold(WayDown, "way-down.tumble_g", quantity.Gram, "250", "a part that may tumble down, at most",
 		func(l *Limits) *quantity.Mass { return &l.TumbleMost }),
+	threshold(WayDown, "way-down.least_m", quantity.Metre, "15", "height at which a part opens, at least",
+		func(l *Limits) *quantity.Length { return &l.OpenLeast }),
 	threshold(EjectionCharge, "ejection-charge.asked_kpa", quantity.Kilopascal, "10 psi", "pressure the powder makes, without pins",
 		func(l *Limits) *quantity.Pressure { return &l.ChargeAsked }),
 	threshold(EjectionCharge, "ejection-charge.least_kpa", quantity.Kilopascal, "5 psi", "the same, below which it is a no-go",

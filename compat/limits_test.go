@@ -19,7 +19,7 @@ var flightDefaults = map[string]string{
 	"motor-mount.play_mm": "1 mm", "thrust-to-weight.asked": "5", "thrust-to-weight.least": "3", "rail-speed.asked_m_s": "15 m/s",
 	"rail-speed.least_m_s": "10 m/s", "rail-speed.wind_ratio": "4", "delay.soft_m_s": "10 m/s", "delay.most_m_s": "20 m/s",
 	"burn-through.gap_mm": "300 mm", "staging-window.asked_m_s": "20 m/s", "staging-window.least_m_s": "10 m/s", "timer-start.margin": "1.5",
-	"way-down.tumble_g": "250 g", "ejection-charge.asked_kpa": "68.948 kPa", "ejection-charge.least_kpa": "34.474 kPa", // 10 and 5 psi
+	"way-down.tumble_g": "250 g", "way-down.least_m": "15 m", "ejection-charge.asked_kpa": "68.948 kPa", "ejection-charge.least_kpa": "34.474 kPa", // 10 and 5 psi
 	"ejection-charge.over": "2", "ejection-charge.over_g": "300 mg", "ejection-charge.pin_margin": "1.5",
 	"ejection-charge.backup_least": "1.2", "ejection-charge.backup_most": "1.5", "ejection-charge.backup_after_s": "1 s", "ejection-charge.backup_within_s": "2 s",
 	"bound.delay_tol_pct": "20%", "bound.timer_tol_pct": "5%", "bound.detect_s": "200 ms", "bound.lag_s": "1 s",

@@ -71,6 +71,9 @@ func (m *craftMount) offered() []Finding {
 		f.reason = mountHeadEnd
 		return []Finding{f}
 	}
+	if m.Entry == inventory.EntryHead && m.rec.HeadEnd == inventory.EndDelay {
+		return []Finding{{Rule: MotorMount, Verdict: Caution, reason: mountEntry, Subject: m.point}}
+	}
 	delay, flown := m.rec.Delay.Get()
 	if flown && m.rec.HeadEnd == inventory.EndDelay && !hasDelay(m.motor, delay) {
 		f.reason, f.Value = mountDelay, amount(delay, quantity.Second)

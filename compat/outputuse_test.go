@@ -53,6 +53,9 @@ var backupRows = []flightRow{
 	{name: "1.5 times the powder", rocket: "two", set: own + "sustainer/late.trigger=apogee sustainer/late.powder_g=0.375", subject: "sustainer/late", verdict: Go, reason: backupRight, from: fromFlight},
 	{name: "above 1.5 times the powder", rocket: "two", set: own + "sustainer/late.trigger=apogee sustainer/late.powder_g=0.375001", subject: "sustainer/late", verdict: Caution, reason: backupHeavy, value: "0.375001g", limit: "0.375g", from: fromFlight},
 	{name: "on the same line", rocket: "two", set: second + "sustainer/late.line=out sustainer/late.trigger=apogee sustainer/late.powder_g=0.3", subject: "sustainer/late", verdict: Caution, reason: backupSameLine, from: fromFlight},
+	{name: "nobody says which line", rocket: "two", set: second + "sustainer/late.trigger=apogee sustainer/late.powder_g=0.3 sustainer/late.bore_mm=47 sustainer/late.length_mm=150", subject: "sustainer/late", verdict: Unknown, reason: cannotJudge, missing: "line", from: fromKept},
+	{name: "nobody says when", rocket: "two", set: own + "sustainer/late.powder_g=0.3", subject: "sustainer/late", verdict: Unknown, reason: cannotJudge, missing: "trigger", from: fromKept},
+	{name: "behind a motor's own, nobody says which line", rocket: "two", set: "sustainer/backup.line=", subject: "sustainer/backup", verdict: Unknown, reason: cannotJudge, missing: "line", from: fromKept},
 	{name: "nobody knows the powder", rocket: "two", set: own + "sustainer/late.trigger=apogee", subject: "sustainer/late", verdict: Unknown, reason: cannotJudge, missing: "powder_g", from: fromKept},
 	{name: "it backs up nothing", rocket: "two", set: "sustainer/backup.backs_up=", subject: "sustainer/backup", verdict: Go, reason: chargeEnough, value: "*", limit: "68.947573kPa", from: fromFlight},
 }

@@ -63,9 +63,7 @@ func (c *craft) charge(sc *scenario, w *craftWay) prospect {
 	if w.wire.line != nil && sc.dead[w.wire.line] || w.wire.grounded() {
 		return p // what stays on the ground fires nothing in the air
 	}
-	if w.wire.line == nil || w.igniter == nil || w.rec.Trigger == 0 {
-		p.lacks = one(factRecovery)
-	}
+	p.lacks = w.lacksFiring()
 	fails, lacks := c.unfired(w)
 	if fails {
 		return p
@@ -76,7 +74,7 @@ func (c *craft) charge(sc *scenario, w *craftWay) prospect {
 		p.at += need(w.rec.At, factAt, &p.lacks).Seconds()
 	case inventory.TriggerHeight:
 		p.waits = true
-		need(w.rec.AtHeight, factRecovery, &p.lacks)
+		need(w.rec.AtHeight, factAtHeight, &p.lacks)
 	default: // the rocket tips over at the top
 		p.waits = true
 	}
@@ -84,11 +82,25 @@ func (c *craft) charge(sc *scenario, w *craftWay) prospect {
 	return p
 }
 
+// lacksFiring is what a charge needs to be fired, and is not recorded.
+func (w *craftWay) lacksFiring() (lacks Facts) {
+	if w.wire.line == nil {
+		lacks |= one(factFireLine)
+	}
+	if w.igniter == nil {
+		lacks |= one(factIgniter)
+	}
+	if w.rec.Trigger == 0 {
+		lacks |= one(factTrigger)
+	}
+	return lacks
+}
+
 // unfired tells whether a charge's line is known not to fire its igniter, else
 // what that cannot be told for want of.
 func (c *craft) unfired(w *craftWay) (fails bool, lacks Facts) {
 	if w.wire.line == nil || w.igniter == nil {
-		return false, 0
+		return false, 0 // said by lacksFiring
 	}
 	if w.wire.controller != nil && w.wire.controller.Place == 0 {
 		lacks |= one(factPlace)
@@ -132,8 +144,15 @@ type Part struct {
 	by      *craftWay
 	mass    quantity.Mass
 	noMass  Facts
-	forSure bool // it has a way that works, whenever
-	pushed  bool // a motor in it has not burnt out when it opens
+	forSure bool          // it has a way that works, whenever
+	pushed  bool          // a motor in it has not burnt out when it opens
+	live    bool          // it holds motors, and none of them was lit
+	apart   quantity.Time // when it came off, 0 of what carries the top stage
+	// elsewhere: the controller that opens it also opens another part.
+	elsewhere bool
+	// carried: it comes down by what belongs to a stage below its top, and opens
+	// no joint.
+	carried bool
 }
 
 // ending is how a part comes down.
@@ -211,6 +230,7 @@ func (x *follower) follow(low, high int, t *track) {
 	}
 	best, at, lacks := x.first(low, high, t)
 	part := x.part(low, high)
+	part.apart = timeOf(t.from.Time)
 	part.lacks = lacks
 	if t.ground.OK {
 		part.Ground = quantity.Some(timeOf(t.ground.Time))
@@ -234,12 +254,15 @@ func (x *follower) open(part Part, w *craftWay, at ascent.Seconds, t *track) {
 	state, _ := t.at(at)
 	joint := x.c.jointOf(w)
 	rest := [2]int{0, -1}
+	part.carried = joint < 0 && w.stage < high
+	apart := part.apart
 	if joint >= low && joint < high {
 		part, rest = x.part(low, joint), [2]int{joint + 1, high}
 		if w.stage > joint {
 			part, rest = x.part(joint+1, high), [2]int{low, joint}
 		}
 	}
+	part.apart = apart
 	part.end, part.by, part.DownBy, part.forSure = endsOpen, w, w.point, true
 	part.pushed = w.rec.By != inventory.RecoverByTumble && x.pushes(part.Lowest, part.Highest, at)
 	part.Opens = quantity.Some(timeOf(state.Time))
@@ -379,8 +402,24 @@ func (x *follower) part(low, high int) Part {
 			p.mass += x.c.stages[s].mounts[i].left(x.sc, &p.noMass)
 		}
 	}
+	p.live = x.unlit(low, high)
 	p.Name = strings.Join(names, "+")
 	return p
+}
+
+// unlit tells whether some stages hold motors of which none lights.
+func (x *follower) unlit(low, high int) bool {
+	motors, lit := 0, 0
+	for s := low; s <= high; s++ {
+		for i := range x.c.stages[s].mounts {
+			m := &x.c.stages[s].mounts[i]
+			motors += m.count
+			if !x.f.ok() || !math.IsInf(x.c.burnoutOf(x.f, m), 1) {
+				lit += x.sc.lit(m)
+			}
+		}
+	}
+	return motors > 0 && lit == 0
 }
 
 // left is what the motors of a mount weigh once those lit have burnt out.

@@ -84,6 +84,7 @@ const (
 	mountLarger
 	mountHeadEnd
 	mountDelay
+	mountEntry
 	// thrust-to-weight and rail-speed
 	thrustEnough
 	thrustThin
@@ -103,6 +104,7 @@ const (
 	burnComposite
 	burnClosed
 	burnFar
+	burnEarly
 	// staging-window
 	stagingRight
 	stagingOverlaps
@@ -110,6 +112,7 @@ const (
 	stagingUninhibited
 	stagingUninhibitedPropellant
 	stagingGround
+	stagingOffStep
 	stagingSlips
 	stagingEarly
 	stagingLate
@@ -126,6 +129,10 @@ const (
 	wayNone
 	wayLate
 	wayPushed
+	wayElsewhere
+	wayCarries
+	wayLow
+	wayTumblesLive
 	// ejection-charge
 	chargeEnough
 	chargeThin
@@ -239,6 +246,7 @@ var reasons = [...]struct{ why, remedy string }{
 	mountLarger:  {"a motor of {value} does not go into a mount of {limit}", "take a motor of the mount's size"},
 	mountHeadEnd: {"the motor cannot be had with the forward end that the mount asks for", "take a motor that can be had so"},
 	mountDelay:   {"the motor cannot be had with a delay of {value}", "record a delay that it comes with"},
+	mountEntry:   {"the igniter goes in through the head, where this motor has its delay and ejection charge", "put it in through the nozzle, or take a plugged motor made for it"},
 
 	thrustEnough: {"average thrust {value} times the weight; {limit} is asked", ""},
 	thrustThin:   {"average thrust {value} times the weight; {limit} is asked", "take a stronger motor or fly lighter, and only in calm air from a long rail"},
@@ -257,9 +265,11 @@ var reasons = [...]struct{ why, remedy string }{
 	burnStopped:   {"an igniter is recorded for the upper motor: its nozzle must be free for the booster's flame", "leave the igniter out, and hold the stages together with tape"},
 	burnComposite: {"a booster's flame does not light composite, nor does composite burn through", "light the upper motor by a timer"},
 	burnClosed:    {"no motor below is of the open kind: no flame comes through", "take a booster motor without delay, or light the upper motor by a timer"},
+	burnEarly:     {"the flame comes through after {value}, while other motors below push on until {limit}", "take motors that burn out together, or light the upper motor by a timer"},
 	burnFar:       {"the flame has {value} to cross; up to {limit} is known to work", "bring the motors together, with a vented tube between"},
 
-	stagingRight:                 {"thrust begins at {value}, between burnout and the booster's ejection, with every tolerance against it", ""},
+	stagingOffStep:               {"the timer goes in steps of {limit}: it cannot be set to {value}", "record a setting that it has"},
+	stagingRight:                 {"thrust begins at {value}, lift-off detection included, between burnout and the booster's ejection, with every tolerance against it", ""},
 	stagingOverlaps:              {"thrust begins at {value}; with every tolerance against it that is {extra} outside the window", "set the timer into its window, or give the booster a longer delay"},
 	stagingSlow:                  {"thrust may begin at only {value}; {limit} is asked", "light it earlier: slow, it leans into the wind"},
 	stagingUninhibited:           {"nothing keeps the timer from lighting the upper motor of a rocket that leans, and this one weighs {value}; up to {limit} that is tolerated", "use a timer with a tilt, height or speed inhibit"},
@@ -280,6 +290,10 @@ var reasons = [...]struct{ why, remedy string }{
 	wayTumblesHeavy: {"{value} is too heavy to tumble down; up to {limit} is allowed", "give it a parachute"},
 	wayNone:         {"nothing brings it down", "add a charge on a line of its own that fires when the rocket tips over"},
 	wayPushed:       {"opens at {value} before its motors have burnt out: it tears off, or turns the rocket over", "open it later"},
+	wayElsewhere:    {"the controller that opens it also opens another part after they have come apart: it cannot go with both", "give each part a controller of its own"},
+	wayCarries:      {"hangs whole on what brings down a stage of it, at {value}", "see that it is made for the whole, or part the stages first"},
+	wayLow:          {"opens only {value} above the ground; {limit} is asked", "open it higher"},
+	wayTumblesLive:  {"tumbles down with a motor in it that did not light", "add a charge on a line of its own that fires when the rocket tips over"},
 	wayLate:         {"it reaches the ground at {value} before anything opens", "open it earlier"},
 
 	chargeEnough: {"the powder makes {value}; {limit} is asked", ""},

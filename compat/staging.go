@@ -11,14 +11,18 @@ import (
 // stagingWindow: a stage that a timer lights gives thrust (setting, lift-off
 // detection and lag together) after the booster's burnout, before its ejection
 // and at 20 m/s or more, with every tolerance against it. Speeds are those of
-// the stack coasting on unlit. A rocket above Class 1 by mass or propellant asks
+// the stack coasting on unlit, or of what a charge has parted from it. A rocket above Class 1 by mass or propellant asks
 // for an inhibit; a slip joint does not hold over a coast. Source: ours.
 func stagingWindow(c *craft, r *RocketReport) {
 	c.each(func(m *craftMount) {
-		if m.stage == 0 || m.By != inventory.LitByTimer {
+		if m.By != inventory.LitByTimer {
 			return
 		}
 		s := &r.Stages[m.stage]
+		s.List = append(s.List, m.flies()...)
+		if m.stage == 0 {
+			return // lit in the air, but nothing is staged
+		}
 		w, lacks := c.window(m)
 		if w.f.stays {
 			return // what does not leave the pad stages nothing
@@ -27,12 +31,15 @@ func stagingWindow(c *craft, r *RocketReport) {
 			s.add(lacking(StagingWindow, m.point, lacks))
 		} else {
 			s.add(w.judge())
+			s.List = append(s.List, w.offStep()...)
+			if w.coast() > 0 && c.stages[m.stage-1].rec.Joint == 0 {
+				s.skip(StagingWindow, factJoint, m.point)
+			}
 			if span, ok := w.settings(); ok && !s.TimerWindow.Known() {
 				s.TimerWindow = quantity.Some(span)
 			}
 			s.List = append(s.List, c.slips(w)...)
 		}
-		s.List = append(s.List, m.flies()...)
 		if m.wire.controller != nil && !m.wire.controller.Step.Known() {
 			s.skip(StagingWindow, factStep, m.point)
 		}
@@ -59,7 +66,7 @@ type window struct {
 type reach struct{ nominal, least, most float64 }
 
 func (c *craft) window(m *craftMount) (*window, Facts) {
-	w := &window{c: c, m: m, f: c.coasting(m.stage)}
+	w := &window{c: c, m: m, f: c.coasting(m.stage, false)}
 	lacks := w.f.lacks
 	w.setting = need(m.At, factAt, &lacks).Seconds()
 	if m.wire.controller == nil {
@@ -234,9 +241,27 @@ func (m *craftMount) flies() []Finding {
 	return []Finding{lacking(StagingWindow, m.point, one(factPlace))}
 }
 
+// coast is from the burnout below to thrust.
+func (w *window) coast() float64 { return w.setting + w.detect.nominal + w.lag.nominal - w.burnout }
+
+// offStep: a setting that the timer cannot be given.
+func (w *window) offStep() []Finding {
+	if w.step == 0 {
+		return nil
+	}
+	steps := w.setting / w.step
+	if math.Abs(steps-math.Round(steps))*w.step < 5e-7 {
+		return nil
+	}
+	return []Finding{{
+		Rule: StagingWindow, Verdict: Caution, reason: stagingOffStep, Subject: w.m.point,
+		Value: amount(timeOf(ascent.Seconds(w.setting)), quantity.Second), Limit: amount(timeOf(ascent.Seconds(w.step)), quantity.Second),
+	}}
+}
+
 // slips: a slip joint with a coast may part early.
 func (c *craft) slips(w *window) []Finding {
-	coast := w.setting + w.detect.nominal + w.lag.nominal - w.burnout
+	coast := w.coast()
 	if c.stages[w.m.stage-1].rec.Joint != inventory.SlipJoint || coast <= 0 {
 		return nil
 	}

@@ -8,39 +8,28 @@ import (
 	"rangebox/inventory/quantity"
 )
 
-// timerStart: after lift-off the acceleration stays at 1.5 x what starts the
-// timer for as long as that must last. Asked of controllers on board that light
-// a motor or fire a charge by time. Source: ours.
+// timerStart: after lift-off the acceleration stays at 1.5 x what starts a
+// controller for as long as that must last; thrust of what is lit later does not
+// count. Asked of controllers on board that light a motor by time or fire a
+// charge. Source: ours.
 func timerStart(c *craft, r *RocketReport) {
-	f := c.flight(&scenario{})
+	f := c.coasting(0, true)
 	if f.stays {
 		return
 	}
 	told := map[string]bool{}
-	ask := func(stage int, w *wire) {
-		if !w.onboard() || told[w.controller.Handle] {
+	c.eachFired(func(x fired) {
+		ctl := x.wire.controller
+		if !x.wire.onboard() || told[ctl.Handle] || x.mount != nil && x.mount.By != inventory.LitByTimer {
 			return
 		}
-		told[w.controller.Handle] = true
-		if !w.controller.Detect.Known() {
-			r.Stages[stage].skip(TimerStart, factDetect, w.controller.Handle)
+		told[ctl.Handle] = true
+		if !ctl.Detect.Known() {
+			r.Stages[x.stage].skip(TimerStart, factDetect, ctl.Handle)
 			return
 		}
-		r.Stages[stage].add(c.starts(f, w.controller))
-	}
-	for i := range c.stages {
-		s := &c.stages[i]
-		for j := range s.mounts {
-			if s.mounts[j].By == inventory.LitByTimer {
-				ask(i, &s.mounts[j].wire)
-			}
-		}
-		for j := range s.ways {
-			if s.ways[j].rec.Trigger == inventory.TriggerTimer {
-				ask(i, &s.ways[j].wire)
-			}
-		}
-	}
+		r.Stages[x.stage].add(c.starts(f, ctl))
+	})
 }
 
 func (c *craft) starts(flown *flown, ctl *inventory.Controller) Finding {

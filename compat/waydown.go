@@ -31,6 +31,9 @@ func (c *craft) comesDown(sc *scenario, p *Part) Finding {
 		return f
 	case p.end == endsNever:
 		return f
+	case p.by != nil && p.by.rec.By == inventory.RecoverByTumble && p.live:
+		f.reason = wayTumblesLive
+		return f
 	case p.by != nil && p.by.rec.By == inventory.RecoverByTumble:
 		return c.tumbles(f, p)
 	case p.end == endsUnknown:
@@ -42,12 +45,23 @@ func (c *craft) comesDown(sc *scenario, p *Part) Finding {
 		f.reason = wayPushed
 		return f
 	}
-	judged := sc.fault.Kind == NoFault && p.by.rec.By == inventory.RecoverByMotor
-	if speed <= c.l.EjectMost || judged {
-		f.Verdict, f.reason = Go, wayOpens
+	if p.elsewhere {
+		f.reason = wayElsewhere
 		return f
 	}
-	f.Verdict, f.reason, f.Limit = Caution, wayOpensFast, amount(c.l.EjectMost, quantity.MetrePerSecond)
+	judged := sc.fault.Kind == NoFault && p.by.rec.By == inventory.RecoverByMotor
+	height := p.Height.Or(0)
+	switch {
+	case speed > c.l.EjectMost && !judged:
+		f.Verdict, f.reason, f.Limit = Caution, wayOpensFast, amount(c.l.EjectMost, quantity.MetrePerSecond)
+	case p.carried:
+		f.Verdict, f.reason = Caution, wayCarries
+	case p.Height.Known() && height < c.l.OpenLeast:
+		f.Verdict, f.reason = Caution, wayLow
+		f.Value, f.Limit = amount(height, quantity.Metre), amount(c.l.OpenLeast, quantity.Metre)
+	default:
+		f.Verdict, f.reason = Go, wayOpens
+	}
 	return f
 }
 

@@ -155,6 +155,10 @@ type Recovery struct {
 // Kind is KindRocket.
 func (*Rocket) Kind() Kind { return KindRocket }
 
+// mostAlike is how many mounts, or igniters of one charge, are taken (ours): more
+// is a slip.
+const mostAlike = 99
+
 var ignitionTable = &Table{Name: "ignition", Fields: []Field{
 	word(1, "by", "what lights it", []string{"pad", "timer", "burn-through"}, func(i *Ignition) *LitBy { return &i.By }),
 	ref(2, "line", "the line that fires it", []Kind{KindLine}, func(i *Ignition) *Ref { return &i.Line }),
@@ -176,7 +180,7 @@ var ignitionTable = &Table{Name: "ignition", Fields: []Field{
 
 var mountTable = &Table{Name: "mount", Fields: []Field{
 	text(1, "name", "what the mount is called, unique in its stage", func(m *Mount) *string { return &m.Name }),
-	number(2, "count", quantity.Piece, Positive, "how many mounts alike", func(m *Mount) *quantity.Opt[quantity.Count] { return &m.Count }),
+	number(2, "count", quantity.Piece, Positive, "how many mounts alike", func(m *Mount) *quantity.Opt[quantity.Count] { return &m.Count }).most(mostAlike),
 	number(3, "mount_mm", quantity.Millimetre, Positive, "motor diameter it takes", func(m *Mount) *quantity.Opt[quantity.Length] { return &m.Width }),
 	number(4, "mount_length_mm", quantity.Millimetre, Positive, "motor length it takes",
 		func(m *Mount) *quantity.Opt[quantity.Length] { return &m.Length }),
@@ -201,7 +205,7 @@ var recoveryTable = &Table{Name: "recovery", Fields: []Field{
 	ref(10, "line", "the line that fires it", []Kind{KindLine}, func(r *Recovery) *Ref { return &r.Line }),
 	number(11, "run_mm", quantity.Millimetre, NotNegative, "charge to terminals", func(r *Recovery) *quantity.Opt[quantity.Length] { return &r.Run }),
 	ref(12, "igniter", "the igniter in the charge", []Kind{KindIgniter}, func(r *Recovery) *Ref { return &r.Igniter }),
-	number(13, "count", quantity.Piece, Positive, "how many igniters in it", func(r *Recovery) *quantity.Opt[quantity.Count] { return &r.Count }),
+	number(13, "count", quantity.Piece, Positive, "how many igniters in it", func(r *Recovery) *quantity.Opt[quantity.Count] { return &r.Count }).most(mostAlike),
 	ref(14, "powder", "the powder, a supply", []Kind{KindSupply}, func(r *Recovery) *Ref { return &r.Powder }),
 	number(15, "powder_g", quantity.Gram, Positive, "powder in the charge", func(r *Recovery) *quantity.Opt[quantity.Mass] { return &r.PowderMass }),
 	text(16, "container", "what holds the powder", func(r *Recovery) *string { return &r.Container }),

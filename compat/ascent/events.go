@@ -33,7 +33,7 @@ func (x *run) schedule() {
 		case Timer:
 			b.light(float64(x.rocket.Stages[b.stage].Mounts[b.mount].Ignition.At), x.motor(b).Lag)
 		case BurnThrough:
-			b.light(x.burnoutOf(b.stage-1), x.motor(b).Lag)
+			b.light(x.flameOf(b.stage-1), x.motor(b).Lag)
 		}
 		x.out.Stages[b.stage].Mounts[b.mount] = MountFlight{int(b.count), Seconds(b.begin), Seconds(b.burnout())}
 	}
@@ -46,6 +46,23 @@ func (x *run) schedule() {
 	slices.SortStableFunc(x.events, func(a, b event) int {
 		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.kind, b.kind))
 	})
+}
+
+// flameOf is when a stage's flame passes forward: at the burnout of the first of
+// its motors that are open, of the last where none is said to be; +Inf if none of
+// them is lit.
+func (x *run) flameOf(stage int) float64 {
+	mounts := x.rocket.Stages[stage].Mounts
+	if !slices.ContainsFunc(mounts, func(m Mount) bool { return m.Open }) {
+		return x.burnoutOf(stage)
+	}
+	first := math.Inf(1)
+	for i := range x.burners {
+		if b := &x.burners[i]; b.stage == stage && mounts[b.mount].Open && !math.IsInf(b.begin, 1) {
+			first = math.Min(first, b.burnout())
+		}
+	}
+	return first
 }
 
 // burnoutOf is when the last burner of a stage burns out, +Inf if none is lit.

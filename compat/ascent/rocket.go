@@ -15,7 +15,7 @@ const (
 	Unassigned  By = iota
 	Pad            // on the pad, with all others lit there
 	Timer          // Ignition.At seconds after lift-off
-	BurnThrough    // by the stage below, at that stage's burnout
+	BurnThrough    // by the stage below, at the burnout of what lets the flame pass
 )
 
 // Ignition is how a mount is lit.
@@ -39,6 +39,9 @@ type Mount struct {
 	Motor    Motor
 	Ignition Ignition
 	Unlit    int // how many of the count do not light, and are carried as they are
+	// Open tells that the flame passes forward at burnout. Where any mount of a
+	// stage is open only those light what is above by burn-through.
+	Open bool
 }
 
 func (m *Mount) lit() int { return m.Count - m.Unlit }

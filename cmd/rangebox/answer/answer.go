@@ -46,7 +46,7 @@ type Finding struct {
 	Subject string   `json:"subject"`
 	Value   Num      `json:"value,omitempty"`
 	Limit   Num      `json:"limit,omitempty"`
-	Unit    string   `json:"unit,omitempty"`
+	Unit    string   `json:"unit"`
 	Assumed []string `json:"assumed"`
 	Missing []string `json:"missing,omitempty"`
 	Why     string   `json:"why"`

@@ -41,7 +41,7 @@ func TestFields(t *testing.T) {
 		of   any
 		want string
 	}{
-		{answer.Finding{}, "rule verdict subject value? limit? unit? assumed missing? why source remedy"},
+		{answer.Finding{}, "rule verdict subject value? limit? unit assumed missing? why source remedy"},
 		{answer.NotChecked{}, "rule missing how subject?"},
 		{answer.Fits{}, "on motor? igniter? line? matches"},
 		{answer.Match{}, "motor nozzle igniter verdict clearance_mm? needed_lead_mm? splice_mm? on_hand usable findings not_checked lots?"},

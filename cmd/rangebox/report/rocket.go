@@ -137,7 +137,7 @@ func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
 		row("apogee", l.height(r.Flight.ApogeeM)+" after "+l.seconds(r.Flight.ApogeeS))
 	}
 	if r.AsOne != nil && r.AsOne.ApogeeM != nil {
-		row("apogee if nothing above", l.height(r.AsOne.ApogeeM)+" after "+l.seconds(r.AsOne.ApogeeS)+", as one piece, where no upper motor lights")
+		row("apogee, top unlit", l.height(r.AsOne.ApogeeM)+" after "+l.seconds(r.AsOne.ApogeeS)+", in one piece")
 	}
 	for _, s := range r.Stages {
 		for _, f := range s.Findings {
