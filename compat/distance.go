@@ -25,19 +25,19 @@ type DistanceRow struct {
 // disagree; each says where it is from.
 var DistanceTables = []DistanceTable{
 	{
-		Name: "national-body", Source: "a national body's table of personnel distance, as tabulated by a club (quoted)",
+		Name: "national-body", Source: "a national body's table of personnel distance, as tabulated by a club, quoted",
 		Rows: []DistanceRow{{1280, 100, 200}, {2560, 200, 300}, {5120, 300, 500}, {10240, 500, 1000}, {20480, 1000, 1500}, {40960, 1500, 2000}},
 	},
 	{
-		Name: "other-national-body", Source: "another national body's table, of which only its first row is known to us (quoted)",
+		Name: "other-national-body", Source: "another national body's table, of which only its first row is known to us, quoted",
 		Rows: []DistanceRow{{1280, 200, 250}},
 	},
 	{
-		Name: "19-ccr-1036", Source: "19 CCR 1036 (quoted); its classes above J taken as those of the motor classes",
+		Name: "19-ccr-1036", Source: "19 CCR 1036, quoted; its classes above J taken as those of the motor classes",
 		Rows: []DistanceRow{{320, 30, 30}, {1280, 150, 150}, {2560, 200, 200}, {5120, 300, 300}, {10240, 500, 500}, {20480, 1000, 1000}},
 	},
 	{
-		Name: "model-rocket-code", Source: "Model Rocket Safety Code, August 2012 (read in part): 15 ft up to D, 30 ft above; to the 160 N s of a model rocket's motors",
+		Name: "model-rocket-code", Source: "Model Rocket Safety Code, August 2012, read in part: 15 ft up to D, 30 ft above; to the 160 N s of a model rocket's motors",
 		Rows: []DistanceRow{{20, 15, 15}, {160, 30, 30}},
 	},
 }
