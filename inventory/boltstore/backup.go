@@ -154,7 +154,10 @@ func copyAside(tx *bolt.Tx, path string) (string, error) {
 	if err := writeFile(tx, temp); err != nil {
 		return "", err
 	}
-	return keepNumbered(path, func(name string) error { return putInPlace(temp, name) })
+	step("copied aside")
+	name, err := keepNumbered(path, func(name string) error { return putInPlace(temp, name) })
+	step("kept aside")
+	return name, err
 }
 
 // mostCopies is how many numbered copies are looked through for a free name.

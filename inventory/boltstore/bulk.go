@@ -82,5 +82,6 @@ func (t *Tx) flush() error {
 	}
 	t.tx, t.pages = tx, nil
 	clear(t.buckets)
+	step("flushed")
 	return nil
 }

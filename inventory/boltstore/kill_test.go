@@ -65,6 +65,9 @@ func TestKilledAtEveryStep(t *testing.T) {
 		{"bulk", setUpSmall, checkAcks},
 		{"create", func(*testing.T, string) {}, checkCreated},
 		{"restore", setUpSaved, checkRestored},
+		{"merge", copiesOf(t, setUpApart), checkMerged},
+		{"merge in bulk", copiesOf(t, setUpApart), checkMerged},
+		{"repair", copiesOf(t, setUpSpoilt), checkRepaired},
 	} {
 		t.Run(c.work, func(t *testing.T) {
 			for n := 1; ; n++ {
@@ -87,7 +90,8 @@ func TestKilledAtEveryStep(t *testing.T) {
 		})
 	}
 	t.Logf("kills by step: %v", at)
-	for _, name := range []string{"record", "ids", "handles", "refs", "balance", "tombstone", "entry", "entry id", "entry of lot", "void", "state", "commit", "committed", "created", "replace", "kept", "restored"} {
+	for _, name := range []string{"record", "ids", "handles", "refs", "balance", "tombstone", "entry", "entry id", "entry of lot", "void", "state", "commit", "committed", "created", "replace", "kept", "restored",
+		"copied aside", "kept aside", "rebuilt", "damaged kept", "repaired"} {
 		if at[name] == 0 {
 			t.Errorf("no child was killed at %q", name)
 		}

@@ -6,6 +6,7 @@ import (
 	"os/exec"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -47,7 +48,10 @@ func child(work, path string) int {
 	})
 	do, ok := map[string]func(string) error{
 		"book": childBooks, "create": childCreates, "bulk": childBulk, "restore": childRestores,
-		"records": childPuts, "damage": childDamages, "run": childRuns,
+		"records": childPuts, "damage": childDamages, "run": childRuns, "repair": childRepairs,
+		"book patiently": childBooksPatiently,
+		"merge":          func(path string) error { return childMerges(path, false) },
+		"merge in bulk":  func(path string) error { return childMerges(path, true) },
 	}[work]
 	if !ok {
 		fmt.Println("no such work")
@@ -86,6 +90,20 @@ func childBooks(path string) error {
 	return nil
 }
 
+// childBooksPatiently waits as long as a merge of many entries takes.
+func childBooksPatiently(path string) error {
+	o := opt()
+	o.Wait = time.Minute
+	for i := range 2 {
+		e := entry(inventory.In, lotID("wick"), 1, i)
+		if err := boltstore.Write(path, o, func(tx *boltstore.Tx) error { return tx.Book(e) }); err != nil {
+			return err
+		}
+		acknowledge(e.ID)
+	}
+	return nil
+}
+
 func childCreates(path string) error {
 	err := boltstore.CreateOrWrite(path, opt(), func(tx *boltstore.Tx) error {
 		_, err := tx.Import(small(), boltstore.ImportOptions{})
@@ -112,6 +130,32 @@ func childRestores(path string) error {
 	_, err := boltstore.Restore(path+".saved", path, opt())
 	if err == nil {
 		acknowledge("restored")
+	}
+	return err
+}
+
+// childMerges merges the box beside its own, with a copy of what was.
+func childMerges(path string, bulk bool) error {
+	o := opt()
+	o.Bulk = bulk
+	err := boltstore.Read(path+otherBox, opt(), func(v *boltstore.View) error {
+		return boltstore.Write(path, o, func(tx *boltstore.Tx) error {
+			_, err := tx.MergeWith(v, boltstore.MergeOptions{KeepAt: path})
+			return err
+		})
+	})
+	if err == nil {
+		acknowledge("merged")
+	}
+	return err
+}
+
+func childRepairs(path string) error {
+	_, err := boltstore.Repair(path, opt(), func([]boltstore.Aside) error {
+		return os.WriteFile(path+asideFile, []byte("aside"), 0o600)
+	})
+	if err == nil {
+		acknowledge("repaired")
 	}
 	return err
 }

@@ -71,13 +71,16 @@ func Repair(path string, opt Options, putAside func([]Aside) error) (report Repa
 			return report, err
 		}
 	}
+	step("rebuilt")
 	report.Kept, err = keepNumbered(path, func(name string) error { return copyOrLink(path, name) })
 	if err != nil {
 		return report, err
 	}
+	step("damaged kept")
 	if err := os.Rename(temp, path); err != nil {
 		return report, fmt.Errorf("put the repaired box in place: %w", err)
 	}
+	step("repaired")
 	return report, syncFolder(filepath.Dir(path))
 }
 
