@@ -150,6 +150,7 @@ func (m *merging) record(kind inventory.Kind, id uuid.UUID, theirs storedRecord)
 	case take && theirs.Removed:
 		return m.takeRemoval(kind, id, ours, theirs, here)
 	case take:
+		theirs.Ancestors = withHistory(theirs, ours)
 		return m.put(kind, id, theirs, !here || ours.Removed)
 	case both:
 		if err := m.t.put(string(kind), id[:], ours); err != nil {
@@ -169,6 +170,8 @@ func whichTo(ours, theirs storedRecord) (take, both bool) {
 	case ours.Revision == theirs.Revision:
 		// one and the same version, though their histories may have met others
 		return false, false
+	case slices.Contains(theirs.Ancestors, ours.Revision) && slices.Contains(ours.Ancestors, theirs.Revision):
+		return theirs.Removed, false // a removal that had to wait, see outlive
 	case slices.Contains(theirs.Ancestors, ours.Revision):
 		return true, false
 	case slices.Contains(ours.Ancestors, theirs.Revision):
@@ -196,6 +199,18 @@ func joinedHistory(theirs, ours storedRecord, take bool) (storedRecord, storedRe
 		}
 	}
 	return theirs, ours
+}
+
+// withHistory adds to the ancestors of a version that is taken those of ours that
+// it follows, which may have met others.
+func withHistory(theirs, ours storedRecord) []uuid.UUID {
+	joined := slices.Clone(theirs.Ancestors)
+	for _, id := range ours.Ancestors {
+		if len(joined) < keptAncestors && id != theirs.Revision && !slices.Contains(joined, id) {
+			joined = append(joined, id)
+		}
+	}
+	return joined
 }
 
 // bothAncestors joins two histories, the latest of each first.
@@ -351,6 +366,29 @@ func (m *merging) bury() error {
 			m.toBury = slices.Delete(m.toBury, i, i+1)
 			again = true
 			i--
+		}
+	}
+	return m.outlive()
+}
+
+// outlive notes the removals that have to wait, since something refers to the
+// record, among its ancestors: a change of the record that comes from a third box
+// goes before them, and that is settled then. Where nothing refers to it any more
+// in a later merge, the removal is carried out: it follows this version as well.
+func (m *merging) outlive() error {
+	for _, gone := range m.toBury {
+		now, found, err := m.t.stored(gone.kind, gone.id)
+		if err != nil {
+			return err
+		}
+		removal := gone.stored.Revision
+		if !found || slices.Contains(now.Ancestors, removal) {
+			continue
+		}
+		now.Ancestors = append([]uuid.UUID{removal}, now.Ancestors...)
+		now.Ancestors = now.Ancestors[:min(len(now.Ancestors), keptAncestors)]
+		if err := m.t.put(string(gone.kind), gone.id[:], now); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"pgregory.net/rapid"
 
+	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
 
@@ -53,8 +54,12 @@ func mergedAgain(rt *rapid.T, t *testing.T, into string, boxes []string) {
 	for round := range 3 {
 		before := digest(t, into)
 		for _, from := range boxes {
-			if _, err := merge(into, from); err != nil {
+			report, err := merge(into, from)
+			if err != nil {
 				rt.Fatal(err)
+			}
+			if len(report.Conflicts) > 0 {
+				rt.Fatalf("a further merge lists what is settled again: %+v", report.Conflicts)
 			}
 		}
 		if d := cmp.Diff(want, content(rt, into)); d != "" {
@@ -71,4 +76,35 @@ func copyOf(t reporter, dir, path string) string {
 	name := filepath.Join(dir, uuid.NewString()+".box")
 	must(t, boltstore.Backup(path, name, opt()))
 	return name
+}
+
+// TestMergeRemovalThatWaits: one box removed what the second refers to and the
+// third changed. The removal waits, the change comes, and that is settled: a
+// second merge lists nothing and changes not a byte.
+func TestMergeRemovalThatWaits(t *testing.T) {
+	dir := t.TempDir()
+	uses, removes := twoBoxes(t, dir)
+	changes := copyOf(t, dir, uses)
+	useMatch(t, uses)
+	removeMatch(t, removes)
+	edit(t, changes, 1, inventory.KindIgniter, "match", saying("changed"))
+	verifyAtEnd(t, uses)
+	for _, from := range []string{removes, changes} {
+		_, err := merge(uses, from)
+		must(t, err)
+	}
+	before := digest(t, uses)
+	for _, from := range []string{removes, changes, removes} {
+		report, err := merge(uses, from)
+		must(t, err)
+		if len(report.Conflicts) > 0 {
+			t.Errorf("it is listed again: %+v", report.Conflicts)
+		}
+	}
+	if digest(t, uses) != before {
+		t.Error("a further merge changed the box")
+	}
+	if notes := found(t, uses, inventory.KindIgniter, "match").Base().Notes; notes != "changed" {
+		t.Errorf("it says %q", notes)
+	}
 }
