@@ -220,7 +220,12 @@ func tellJSON(w io.Writer, err error) {
 	out := jsonError{}
 	out.Error.Kind, out.Error.Message, out.Error.Hint = kindOf(err), message(err), hintOf(err)
 	out.Error.Issues = []jsonIssue{}
-	for _, i := range issuesOf(err) {
+	var u *undecidedError
+	issues := issuesOf(err)
+	if errors.As(err, &u) {
+		issues = u.fields
+	}
+	for _, i := range issues {
 		out.Error.Issues = append(out.Error.Issues, jsonIssue{i.File, i.Sheet, i.Row, i.Column, i.Found, i.Expected})
 	}
 	enc := json.NewEncoder(w)

@@ -2,6 +2,7 @@ package command
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +15,7 @@ import (
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
+	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
@@ -253,6 +255,41 @@ func undecided(file string, list []boltstore.MergeConflict) error {
 		}
 		names = append(names, string(c.Kind)+" "+name)
 	}
-	return advise(conflict("both boxes changed %s", strings.Join(names, ", ")),
+	refused := &undecidedError{conflict("both boxes changed %s", strings.Join(names, ", ")), nil}
+	for _, c := range list {
+		refused.fields = append(refused.fields, fieldsOf(file, answer.ConflictOf(c))...)
+	}
+	return advise(refused,
 		"see both with `rangebox merge %s --dry-run`, then decide with --prefer ours, theirs or newer", file)
+}
+
+// undecidedError is a refused merge, with what the boxes disagree on field by
+// field: as JSON it is all listed, to a person the records are named.
+type undecidedError struct {
+	error
+	fields []importers.Issue
+}
+
+func (u *undecidedError) Unwrap() error { return u.error }
+
+// fieldsOf is a conflict as complaints about the other box: found is what it has
+// and since when, expected what this one has; a removal is one of the record.
+func fieldsOf(file string, c answer.Conflict) []importers.Issue {
+	name := c.Kind + "/" + cmp.Or(c.Handle, c.ID)
+	issue := func(column, theirs, ours string) importers.Issue {
+		return importers.Issue{File: file, Column: column,
+			Found:    fmt.Sprintf("%s (theirs, %s)", cmp.Or(theirs, "nothing"), c.TheirsAt),
+			Expected: fmt.Sprintf("%s (ours, %s)", cmp.Or(ours, "nothing"), c.OursAt)}
+	}
+	switch {
+	case c.TheirsRemoved:
+		return []importers.Issue{issue(name, "removed", "changed")}
+	case c.OursRemoved:
+		return []importers.Issue{issue(name, "changed", "removed")}
+	}
+	var list []importers.Issue
+	for _, f := range c.Fields {
+		list = append(list, issue(name+"."+f.Field, f.Theirs, f.Ours))
+	}
+	return list
 }
