@@ -25,7 +25,7 @@ type Sheet struct {
 	Served    int           `json:"served"`
 	Changes   []SheetChange `json:"changes"`
 	Boxes     []SheetBox    `json:"boxes"`
-	Batteries []PackBattery `json:"batteries"` // those that no lot is kept of
+	Batteries []PackBattery `json:"batteries"` // those without a lot that can be used
 	Short     []PackShort   `json:"short"`
 	Flights   []SheetFlight `json:"flights"`
 	// Tails are what the lots are called, by id.
@@ -168,7 +168,7 @@ func SheetOf(q *compat.PackQuestion, sheet *compat.DaySheet, tails map[string]st
 	}
 	for _, b := range sheet.Plan.Batteries {
 		if b.Lot == nil {
-			out.Batteries = append(out.Batteries, PackBattery{Battery: b.Battery.Handle, Firings: b.Firings})
+			out.Batteries = append(out.Batteries, PackBattery{Battery: b.Battery.Handle, Firings: b.Firings, Igniters: b.Igniters, Kept: b.Kept})
 		}
 	}
 	for i := range sheet.Plan.Short {
