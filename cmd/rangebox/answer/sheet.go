@@ -234,7 +234,9 @@ func (s *sheeting) change(c compat.SheetChange) SheetChange {
 func (s *sheeting) held(list []compat.Held) string {
 	var words []string
 	for _, h := range list {
-		word := fmt.Sprintf("%s %s, lot %s", plain(h.Quantity), h.Lot.Item.Handle, s.tails[h.Lot.ID.String()])
+		rec, _ := inventory.Follow[inventory.Record](s.q.Box, h.Lot.Item)
+		word := strings.TrimSpace(fmt.Sprintf("%s %s", plain(h.Quantity), unitOf(rec)))
+		word += fmt.Sprintf(" %s, lot %s", h.Lot.Item.Handle, s.tails[h.Lot.ID.String()])
 		if h.RestsOn != "" {
 			word += " (" + h.RestsOn + ")"
 		}

@@ -54,14 +54,14 @@ func pageFuncs(l Look) template.FuncMap {
 		"s":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Second, "")) },
 		"g":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Gram, "")) },
 		"c":        func(n answer.Num) string { return unbroken(number(l, n, quantity.Celsius, "")) },
-		"mass":     func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.Gram, "")) },
-		"powder":   func(n answer.Num) string { return unbroken(number(l, round(n, 2), quantity.Gram, "")) },
-		"seconds":  func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.Second, "")) },
+		"mass":     func(n answer.Num) string { return unbroken(brief(l, round(n, 1), quantity.Gram)) },
+		"powder":   func(n answer.Num) string { return unbroken(brief(l, round(n, 2), quantity.Gram)) },
+		"seconds":  func(n answer.Num) string { return unbroken(brief(l, round(n, 1), quantity.Second)) },
 		"moment":   func(n answer.Num) string { return unbroken(l.seconds(n)) },
-		"speed":    func(n answer.Num) string { return unbroken(number(l, round(n, 1), quantity.MetrePerSecond, "")) },
-		"fast":     func(n answer.Num) string { return unbroken(number(l, round(n, 0), quantity.MetrePerSecond, "")) },
+		"speed":    func(n answer.Num) string { return unbroken(brief(l, round(n, 1), quantity.MetrePerSecond)) },
+		"fast":     func(n answer.Num) string { return unbroken(brief(l, round(n, 0), quantity.MetrePerSecond)) },
 		"inc":      func(i int) int { return i + 1 },
-		"height":   func(n answer.Num) string { return unbroken(number(l, round(n, 0), quantity.Metre, "")) },
+		"height":   func(n answer.Num) string { return unbroken(brief(l, round(n, 0), quantity.Metre)) },
 		"ratio":    func(n answer.Num) string { return unbroken(fmt.Sprintf("%.1f", float(*n))) },
 		"pairs":    pairsText,
 		"down":     downBy,
@@ -76,6 +76,18 @@ func pageFuncs(l Look) template.FuncMap {
 			return append(sentences(c.Cautions), cautionFitting, cautionAbove)
 		},
 	}
+}
+
+// brief shows a computed figure; nil shows nothing.
+func brief[Q quantity.Quantity](l Look, n answer.Num, u quantity.Unit[Q]) string {
+	if n == nil {
+		return ""
+	}
+	q, err := u.Parse(n.String())
+	if err != nil {
+		return n.String()
+	}
+	return u.Brief(int64(q), l.System)
 }
 
 // unbroken keeps a figure and its unit on one line.
@@ -116,7 +128,7 @@ func distance(l Look, c answer.RocketCheck) string {
 	for _, s := range c.Stages {
 		for _, f := range s.Findings {
 			if f.Rule == compat.SafetyDistance.String() && f.Value != nil {
-				return number(l, round(f.Value, 0), quantity.Metre, "") + " (" + f.Source + ")"
+				return brief(l, round(f.Value, 0), quantity.Metre) + " (" + f.Source + ")"
 			}
 		}
 	}
