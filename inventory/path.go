@@ -16,12 +16,26 @@ func setPath(rec Record, path, value string, make bool) error {
 	names, key := splitPath(path)
 	t := rec.Kind().Info().Table
 	if !reachable(t, len(names), key) {
-		return invalidf("a %s has no field %q; fields are %s", rec.Kind(), Printable(path), strings.Join(pathKeys(t, len(names)), ", "))
+		return noField(rec.Kind(), path, strings.TrimSuffix(path, key), key, pathKeys(t, len(names)))
 	}
 	if !make && !hasPart(t, rec, names) {
 		return invalidf("%s has no part %q", rec.Base().Handle, Printable(strings.Join(names, "/")))
 	}
 	return setIn(t, rec, names, key, value)
+}
+
+// noField names the field that was probably meant, or how fields there look like.
+func noField(kind Kind, path, before, key string, known []string) error {
+	const some = 3
+	switch near, ok := Nearest(key, known); {
+	case ok:
+		return invalidf("a %s has no field %q; did you mean %q?", kind, Printable(path), before+near)
+	case len(known) == 0:
+		return invalidf("a %s has no field %q; nothing of it goes so deep", kind, Printable(path))
+	case len(known) > some:
+		return invalidf("a %s has no field %q; there are %s and %d more", kind, Printable(path), strings.Join(known[:some], ", "), len(known)-some)
+	}
+	return invalidf("a %s has no field %q; there are %s", kind, Printable(path), strings.Join(known, ", "))
 }
 
 // hasPart tells whether the named part is there.

@@ -136,7 +136,7 @@ func (in *reader) twice(key string) error {
 
 func (in *reader) unknown(key, owner string, known []string) error {
 	hint := ""
-	if near, ok := importers.Nearest(key, known); ok {
+	if near, ok := inventory.Nearest(key, known); ok {
 		hint = fmt.Sprintf("; did you mean %q?", near)
 	}
 	in.complain(fmt.Sprintf("%q", inventory.Printable(key)), "one of "+strings.Join(known, ", "),

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -172,7 +171,7 @@ func (lex *lexicon) candidates(header string) []string {
 	sort.Strings(known)
 	var keys []string
 	for len(keys) < mostCandidates {
-		near, ok := importers.Nearest(plain(words), known)
+		near, ok := inventory.Nearest(plain(words), known)
 		if !ok {
 			break
 		}

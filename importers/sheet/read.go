@@ -80,7 +80,7 @@ func unknownField(header, key string) error {
 		}
 	}
 	hint := ""
-	if near, ok := importers.Nearest(key, known); ok {
+	if near, ok := inventory.Nearest(key, known); ok {
 		hint = fmt.Sprintf("; did you mean %q?", near)
 	}
 	return fmt.Errorf("%w: --map %q: there is no field %q%s", inventory.ErrInvalid, header+"="+key, inventory.Printable(key), hint)

@@ -110,7 +110,16 @@ func (t *Tx) resize(bucket string, group uuid.UUID, by int) error {
 	return t.put(bucketIDs, group[:], card)
 }
 
-// notFound words what a box does not hold.
-func notFound(kind inventory.Kind, name string) error {
-	return fmt.Errorf("%w: there is no %s %q", inventory.ErrNotFound, kind, inventory.Printable(name))
+// notFound words what a box does not hold, with the handle that was probably
+// meant.
+func (v *View) notFound(kind inventory.Kind, name string) error {
+	err := fmt.Errorf("%w: there is no %s %q", inventory.ErrNotFound, kind, inventory.Printable(name))
+	var known []string
+	for handle := range v.Handles(kind) {
+		known = append(known, handle)
+	}
+	if near, ok := inventory.Nearest(name, known); ok {
+		return fmt.Errorf("%w; nearest: %s", err, near)
+	}
+	return err
 }

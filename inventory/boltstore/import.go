@@ -91,6 +91,7 @@ type importing struct {
 	nameless map[int]bool // items that came without id
 	entries  map[uuid.UUID]*inventory.Event
 	fresh    map[uuid.UUID]bool // lots that are new here
+	byID     map[uuid.UUID]inventory.Record
 	puts     []putReport
 	problems []inventory.Problem
 	report   ImportReport
@@ -119,6 +120,7 @@ func (im *importing) prepare() error {
 	}
 	for i, item := range im.batch.Items {
 		im.keepHandle(i, item.Record)
+		im.checkPieces(i, item.Record)
 		if e, ok := item.Record.(*inventory.Event); ok {
 			im.checkVoid(i, e)
 		}

@@ -131,7 +131,7 @@ func (l *loading) roots(want Want) error {
 			return err
 		}
 		if !found {
-			return notFound(n.Kind, n.Handle)
+			return l.v.notFound(n.Kind, n.Handle)
 		}
 		if err := l.record(n.Kind, h.ID); err != nil {
 			return err

@@ -69,7 +69,7 @@ func (v *View) Find(kind inventory.Kind, handle string) (rec inventory.Record, f
 		return nil, false, err
 	}
 	if !found {
-		return nil, false, notFound(kind, handle)
+		return nil, false, v.notFound(kind, handle)
 	}
 	rec, err = v.record(kind, h.ID)
 	return rec, h.Former, err

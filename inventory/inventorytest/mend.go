@@ -26,6 +26,8 @@ func (m *maker) mend(rec inventory.Record) {
 		for i := range r.Stages {
 			m.mendStage(&r.Stages[i])
 		}
+	case *inventory.Supply:
+		m.weighed[r.Handle] = r.Unit == inventory.InGrams
 	case *inventory.Lot:
 		m.mendLot(r)
 	case *inventory.Event:
@@ -89,6 +91,18 @@ func (m *maker) mendLot(r *inventory.Lot) {
 	if r.NoExpiry.Or(false) {
 		r.Expires = inventory.Date{}
 	}
+	m.weighed[r.ID.String()] = r.Of == inventory.LotOfSupplies && m.weighed[r.Item.Handle]
+	r.Quantity = m.whole(r.Quantity, r.ID)
+}
+
+// whole makes a quantity one of whole pieces, unless the lot is weighed.
+func (m *maker) whole(q quantity.Opt[quantity.Number], lot uuid.UUID) quantity.Opt[quantity.Number] {
+	const piece = 1_000_000_000
+	n, known := q.Get()
+	if !known || m.weighed[lot.String()] {
+		return q
+	}
+	return quantity.Some(n / piece * piece)
 }
 
 func (m *maker) mendEvent(r *inventory.Event) {
@@ -106,8 +120,8 @@ func (m *maker) mendEvent(r *inventory.Event) {
 	if r.Lot.IsZero() {
 		r.Lot = inventory.Ref{ID: uuid.MustParse(rapid.SampledFrom(m.lots).Draw(m.t, "lot"))}
 	}
-	if r.Quantity.Or(0) == 0 {
-		r.Quantity = quantity.Some(quantity.Number(1))
+	if r.Quantity = m.whole(r.Quantity, r.Lot.ID); r.Quantity.Or(0) == 0 {
+		r.Quantity = quantity.Some(quantity.Number(1_000_000_000))
 	}
 }
 

@@ -15,7 +15,7 @@ import (
 // by handle and lots by id. Kinds with a handle, and lots, have one record at
 // least.
 func Records(t *rapid.T) *inventory.Batch {
-	m := &maker{t: t, handles: map[inventory.Kind][]string{}}
+	m := &maker{t: t, handles: map[inventory.Kind][]string{}, weighed: map[string]bool{}}
 	m.name()
 	batch := &inventory.Batch{}
 	for _, info := range inventory.Kinds {
@@ -29,7 +29,7 @@ func Records(t *rapid.T) *inventory.Batch {
 // Record draws one record that inventory.Check finds nothing about. What it
 // refers to need not exist.
 func Record(t *rapid.T, kind inventory.Kind) inventory.Record {
-	m := &maker{t: t, handles: map[inventory.Kind][]string{}}
+	m := &maker{t: t, handles: map[inventory.Kind][]string{}, weighed: map[string]bool{}}
 	m.name()
 	return m.record(kind.Info(), 0)
 }
@@ -39,6 +39,8 @@ type maker struct {
 	t       *rapid.T
 	handles map[inventory.Kind][]string
 	lots    []string // their ids
+	// weighed notes the supplies, by handle, and their lots, by id, that are weighed
+	weighed map[string]bool
 }
 
 const mostRecords = 3

@@ -1,7 +1,9 @@
 package command
 
 import (
+	"errors"
 	"fmt"
+	"os"
 
 	"github.com/spf13/cobra"
 
@@ -96,6 +98,9 @@ func newRestore(g *global) *cobra.Command {
 			if err := g.noLists(); err != nil {
 				return err
 			}
+			if err := mustBeThere(given[0]); err != nil {
+				return err
+			}
 			work := g.working(0, "restoring from %s", given[0])
 			kept, err := boltstore.Restore(given[0], g.path(), g.storeOptionsFor(work))
 			work.end()
@@ -108,6 +113,15 @@ func newRestore(g *global) *cobra.Command {
 			return g.done(map[string]string{"restored": given[0], "kept": kept}, "The box was restored from %s; what was there is kept in %s.", given[0], kept)
 		},
 	}
+}
+
+// mustBeThere refuses a box other than the user's own that is not there: what
+// makes a new box is no advice then.
+func mustBeThere(file string) error {
+	if _, err := os.Stat(file); !errors.Is(err, os.ErrNotExist) {
+		return nil // what else is wrong shows when it is opened
+	}
+	return advise(fmt.Errorf("%w: there is no file %s", inventory.ErrMissing, file), "name a box, as `rangebox backup FILE` writes one")
 }
 
 // done tells that something is done, in words or as JSON.

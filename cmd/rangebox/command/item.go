@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -38,10 +39,23 @@ func findItem(v *boltstore.View, text string) (inventory.Record, error) {
 	case 1:
 		return found[0], nil
 	case 0:
-		return nil, advise(notFound("there is no motor, igniter, battery or supply %q", inventory.Printable(text)),
+		err := notFound("there is no motor, igniter, battery or supply %q", inventory.Printable(text))
+		if near, ok := inventory.Nearest(text, stockedHandles(v)); ok {
+			return nil, advise(err, "nearest: %s", near)
+		}
+		return nil, advise(err,
 			"look at what there is with `rangebox motor list` and the like, or add it first")
 	}
 	return nil, advise(conflict("%q is more than one thing", text), "say which: %s", strings.Join(names, " or "))
+}
+
+func stockedHandles(v *boltstore.View) (known []string) {
+	for _, kind := range stocked {
+		for handle := range v.Handles(kind) {
+			known = append(known, handle)
+		}
+	}
+	return known
 }
 
 // lotForm is the tail of a lot's id, or the whole of it.
@@ -113,4 +127,19 @@ func parseQuantity(item inventory.Record, text string) (quantity.Number, error) 
 	}
 	pieces, err := quantity.Piece.Parse(text)
 	return quantity.Number(pieces) * quantity.Number(1e9), err
+}
+
+// readable refuses a quantity that is one of nothing, whatever the item: that is
+// misuse, told before a box is looked at.
+func readable(text string, least quantity.Number) error {
+	mass, err := quantity.Gram.Parse(text) // a number of pieces reads as grams as well
+	switch {
+	case err != nil:
+		return asMisuse(fmt.Errorf("%w: %w", inventory.ErrInvalid, err))
+	case quantity.Number(mass) >= least:
+		return nil
+	case least > 0:
+		return misused("give one above 0", "a quantity of %s cannot be", inventory.Printable(text))
+	}
+	return misused("give 0 or more", "a count of %s cannot be", inventory.Printable(text))
 }

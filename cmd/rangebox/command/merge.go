@@ -108,6 +108,8 @@ func differentFiles(box, file string) error {
 		return advise(fmt.Errorf("%w: there is no box at %s to merge into", inventory.ErrMissing, box), "put the other box in its place with `rangebox restore %s`", file)
 	case errA == nil && errB == nil && os.SameFile(a, b):
 		return advise(conflict("%s is this very box", file), "name the other laptop's box")
+	case errA == nil:
+		return mustBeThere(file)
 	}
 	return nil // what else is wrong shows when they are opened
 }

@@ -14,7 +14,6 @@ import (
 	"rangebox/cmd/rangebox/report"
 	"rangebox/cmd/rangebox/report/plot"
 	"rangebox/compat"
-	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 	"rangebox/inventory/quantity"
@@ -204,7 +203,7 @@ func instead(v *boltstore.View, r inventory.Reference) string {
 		return nil
 	})
 	list := fmt.Sprintf("look at what there is with `rangebox %s list`", r.Kinds[0])
-	if near, ok := importers.Nearest(r.Ref.Handle, known); ok {
+	if near, ok := inventory.Nearest(r.Ref.Handle, known); ok {
 		return fmt.Sprintf("did you mean %s? else %s", near, list)
 	}
 	return list

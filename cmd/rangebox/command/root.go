@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -123,7 +122,7 @@ func flagHint(c *cobra.Command, err error) string {
 	add := func(f *pflag.Flag) { known = append(known, f.Name) }
 	c.Flags().VisitAll(add)
 	c.InheritedFlags().VisitAll(add)
-	if near, ok := importers.Nearest(typed, known); ok {
+	if near, ok := inventory.Nearest(typed, known); ok {
 		return "did you mean --" + near + "? " + see
 	}
 	return see

@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -63,8 +64,10 @@ func newSettingsSet(g *global) *cobra.Command {
 			if err := g.noLists(); err != nil {
 				return err
 			}
-			if err := changeSetting(&inventory.Settings{}, given[0], given[1]); err != nil {
-				return asMisuse(err)
+			if given[1] != "" { // what is cleared may be of a name that only the box has
+				if err := changeSetting(&inventory.Settings{}, given[0], given[1]); err != nil {
+					return asMisuse(err)
+				}
 			}
 			return runSettingsSet(g, given[0], given[1])
 		},
@@ -118,7 +121,13 @@ func orDefault(s string) string {
 func changeSetting(s *inventory.Settings, name, value string) error {
 	field, ok := inventory.KindSettings.Info().Table.Field(name)
 	if ok && name != "id" && name != "thresholds" {
+		if err := checkDistanceTable(name, value); err != nil {
+			return err
+		}
 		return setOrClear(field, s, value)
+	}
+	if _, there := s.Thresholds[name]; there && value == "" {
+		return changeThreshold(s, name, "")
 	}
 	for _, t := range compat.Thresholds {
 		if t.Name != name {
@@ -129,6 +138,21 @@ func changeSetting(s *inventory.Settings, name, value string) error {
 	return fmt.Errorf("%w: there is no setting %q; `rangebox settings show` lists them", inventory.ErrInvalid, inventory.Printable(name))
 }
 
+// checkDistanceTable refuses the name of a table that there is none of.
+func checkDistanceTable(setting, value string) error {
+	if setting != "distance_table" || value == "" {
+		return nil
+	}
+	var names []string
+	for _, t := range compat.DistanceTables {
+		names = append(names, t.Name)
+	}
+	if slices.Contains(names, value) {
+		return nil
+	}
+	return fmt.Errorf("%w: there is no distance table %q; there are %s", inventory.ErrInvalid, inventory.Printable(value), strings.Join(names, ", "))
+}
+
 func changeThreshold(s *inventory.Settings, name, value string) error {
 	changed := map[string]string{}
 	for k, v := range s.Thresholds {
@@ -137,6 +161,8 @@ func changeThreshold(s *inventory.Settings, name, value string) error {
 	changed[name] = strings.TrimSpace(value)
 	if changed[name] == "" {
 		delete(changed, name)
+		s.Thresholds = changed
+		return nil // whatever else is wrong with the settings, this takes something away
 	}
 	s.Thresholds = changed
 	_, err := compat.LimitsFrom(s)

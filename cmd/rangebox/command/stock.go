@@ -128,6 +128,9 @@ func newStockIn(g *global) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if err := readable(given[1], 1); err != nil {
+				return err
+			}
 			return book(g, func(tx *boltstore.Tx, at time.Time) ([]*inventory.Event, error) {
 				return stockIn(tx, at, given[0], given[1], o, lot)
 			})
@@ -251,6 +254,9 @@ func newStockOut(g *global) *cobra.Command {
 			if err := o.understand(); err != nil {
 				return err
 			}
+			if err := readable(given[1], 1); err != nil {
+				return err
+			}
 			return book(g, func(tx *boltstore.Tx, at time.Time) ([]*inventory.Event, error) {
 				return stockOut(tx, at, given[0], given[1], o)
 			})
@@ -360,6 +366,9 @@ func newStockCount(g *global) *cobra.Command {
 		Short: "you counted a lot: that is how much there is",
 		Args:  args("LOT", "QUANTITY"),
 		RunE: func(_ *cobra.Command, given []string) error {
+			if err := readable(given[1], 0); err != nil {
+				return err
+			}
 			return book(g, func(tx *boltstore.Tx, at time.Time) ([]*inventory.Event, error) {
 				lot, item, err := lotAndItem(tx, given[0])
 				if err != nil {
@@ -400,6 +409,11 @@ func newStockMove(g *global) *cobra.Command {
 		RunE: func(_ *cobra.Command, given []string) error {
 			if strings.TrimSpace(given[1]) == "" {
 				return misused("name the place", "a place needs a name")
+			}
+			if amount != "" {
+				if err := readable(amount, 1); err != nil {
+					return err
+				}
 			}
 			return book(g, func(tx *boltstore.Tx, at time.Time) ([]*inventory.Event, error) {
 				return stockMove(tx, at, given[0], given[1], amount)

@@ -1,10 +1,10 @@
-package importers_test
+package inventory_test
 
 import (
 	"strings"
 	"testing"
 
-	"rangebox/importers"
+	"rangebox/inventory"
 )
 
 func TestNearest(t *testing.T) {
@@ -25,12 +25,12 @@ func TestNearest(t *testing.T) {
 		{"", ""},
 		{strings.Repeat("length_mm", 1000), ""}, // no slip of the keyboard
 	} {
-		got, ok := importers.Nearest(c.word, motor)
+		got, ok := inventory.Nearest(c.word, motor)
 		if got != c.want || ok != (c.want != "") {
 			t.Errorf("%.20q: got %q, %v, want %q", c.word, got, ok, c.want)
 		}
 	}
-	if _, ok := importers.Nearest("handle", nil); ok {
+	if _, ok := inventory.Nearest("handle", nil); ok {
 		t.Error("a word is near where none is known")
 	}
 }

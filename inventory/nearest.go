@@ -1,4 +1,4 @@
-package importers
+package inventory
 
 import "strings"
 
