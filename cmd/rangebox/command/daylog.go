@@ -37,7 +37,7 @@ func newDayLog(g *global) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if len(said) == 0 && (!g.env.InTerminal || g.format == asJSON) {
+			if len(said) == 0 && !g.asks() {
 				return misused("say what became of each with --point FLIGHT:POINT=RESULT[,CAUSE]", "day log asks only at a terminal")
 			}
 			return runDayLog(g, given[0], said)
@@ -222,7 +222,7 @@ func offerHolds(g *global, repeated []compat.Repeated) ([]compat.Repeated, error
 	if g.yes {
 		return repeated, nil
 	}
-	if !g.env.InTerminal || g.format == asJSON {
+	if !g.asks() {
 		return nil, nil
 	}
 	var holds []compat.Repeated

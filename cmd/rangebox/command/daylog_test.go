@@ -16,7 +16,7 @@ import (
 func typed(keys string, args ...string) (code int, out, asked string) {
 	var outText, errText bytes.Buffer
 	code = Run(&Env{
-		In: strings.NewReader(keys), Out: &outText, Err: &errText, Width: 80, InTerminal: true,
+		In: strings.NewReader(keys), Out: &outText, Err: &errText, Width: 80, ErrWidth: 80, InTerminal: true, ErrTerminal: true,
 		Now:    func() time.Time { return time.Date(2026, 12, 12, 10, 0, 0, 0, time.UTC) },
 		Getenv: func(string) string { return "" },
 	}, args)
@@ -155,7 +155,7 @@ func TestUndoneInOrder(t *testing.T) {
 	}
 	typed("", "--db", box, "day", "pack", "2026-12-12")
 	code, _, asked := typed("", "--db", box, "stock", "undo", closed.Entries[0].ID)
-	if code != exitFailed || !strings.Contains(asked, "booked for the same flight since") {
+	if code != exitFailed || !strings.Contains(strings.Join(strings.Fields(asked), " "), "booked for the same flight since") {
 		t.Errorf("exit status %d: %s", code, asked)
 	}
 	for range 2 {

@@ -6,17 +6,25 @@ import (
 	"slices"
 
 	"rangebox/cmd/rangebox/answer"
+	"rangebox/compat"
 )
 
 // DayLog writes what a log booked.
 func DayLog(w io.Writer, l Look, d answer.DayLog) error {
 	t := &Table{Header: []string{"flight", "point", "booked", "", "item", "lot", "result"}, Right: []int{3}}
+	moved := ""
 	for i, r := range d.Log {
+		if r.Reason == compat.ReasonSpareTaken || r.Reason == compat.ReasonTakenOver {
+			moved = r.Reason // promised anew, to be used in the next entry: told with it
+			continue
+		}
 		q := ""
 		if r.Quantity != nil {
 			q = r.Quantity.String()
 		}
-		t.Add(d.Flights[i], r.Point, r.What, q, r.Item, tail(r.Lot), joined(joined(r.Result, r.Cause), Clean(r.Reason)))
+		point, _ := compat.PointName(r.Point) // the flight's number has the rest
+		t.Add(d.Flights[i], point, r.What, q, r.Item, tail(r.Lot), joined(joined(joined(r.Result, r.Cause), Clean(r.Reason)), moved))
+		moved = ""
 	}
 	t.fit(l.Width)
 	if err := t.Write(w); err != nil {
