@@ -3,6 +3,7 @@ package archive
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"reflect"
 	"strings"
 	"testing"
@@ -97,5 +98,25 @@ func TestOrderHasEveryKind(t *testing.T) {
 	}
 	if len(Order) != len(inventory.Kinds) || len(seen) != len(Order) {
 		t.Errorf("Order has %d kinds (%d different), inventory has %d", len(Order), len(seen), len(inventory.Kinds))
+	}
+}
+
+// TestHostileTextsComeBack: each in every field of text of a motor.
+func TestHostileTextsComeBack(t *testing.T) {
+	batch := &inventory.Batch{}
+	for i, text := range append([]string{"007", "-12", "1e5", "=cmd|'/C calc'!A0", "'", "\t"}, inventorytest.Hostile...) {
+		m := &inventory.Motor{Header: inventory.Header{Handle: fmt.Sprintf("m%d", i), Notes: text}, Maker: text, Name: text, Plug: text}
+		batch.Add(m, "", i)
+	}
+	var out bytes.Buffer
+	if err := Write(&out, FromBatch(batch)); err != nil {
+		t.Fatal(err)
+	}
+	again, err := Read(bytes.NewReader(out.Bytes()), "box.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(inOrder(batch), inOrder(again), exact); diff != "" {
+		t.Errorf("%.2000s", diff)
 	}
 }

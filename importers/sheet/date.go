@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"rangebox/inventory"
@@ -22,10 +21,10 @@ const (
 var (
 	isoDate    = lazy(`^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ][0-9:.]+(?:Z|[+-][0-9:]+)?)?$`)
 	numbersDMY = lazy(`^(\d{1,2})([-/.])(\d{1,2})[-/.](\d{4})(?: 0{1,2}:00(?::00)?)?$`)
-	dayWordDMY = lazy(`^(\d{1,2})(?:st|nd|rd|th)?[-./ ]+([A-Za-z]+)\.?[-./, ]+(\d{4})$`)
-	wordDayMDY = lazy(`^([A-Za-z]+)\.?[-./ ]+(\d{1,2})(?:st|nd|rd|th)?[-./, ]+(\d{4})$`)
-	monthYear  = lazy(`^([A-Za-z]+)\.?[-./, ]+(\d{4})$`)
-	shortYear  = lazy(`^\d{1,2}[-/. ]+(?:\d{1,2}|[A-Za-z]+)[-/. ]+\d{2}$`)
+	dayWordDMY = lazy(`^(\d{1,2})(?:st|nd|rd|th|er|º|°)?[-./ ]+(?:de )?(\pL+)\.?[-./, ]+(?:del? )?(\d{4})$`)
+	wordDayMDY = lazy(`^(\pL+)\.?[-./ ]+(\d{1,2})(?:st|nd|rd|th)?[-./, ]+(\d{4})$`)
+	monthYear  = lazy(`^(\pL+)\.?[-./, ]+(?:del? )?(\d{4})$`)
+	shortYear  = lazy(`^\d{1,2}[-/. ]+(?:\d{1,2}|\pL+\.?)[-/. ]+\d{2}$`)
 )
 
 // orderOf looks for days that can be no months, in the whole column. A date with
@@ -147,15 +146,3 @@ func two(s string) string {
 }
 
 func pad(n int) string { return two(strconv.Itoa(n)) }
-
-// month is the number of a month by its English name, whole or cut to three
-// letters or more; 0 where it is none.
-func month(name string) string {
-	name = strings.ToLower(name)
-	for m := time.January; m <= time.December; m++ {
-		if whole := strings.ToLower(m.String()); len(name) >= 3 && strings.HasPrefix(whole, name) || name == "sept" && m == time.September {
-			return strconv.Itoa(int(m))
-		}
-	}
-	return "0"
-}

@@ -69,6 +69,40 @@ type grid struct {
 	rows      []row
 	// day reads a serial number in the workbook's system; nil in a text table.
 	day func(serial string) (time.Time, bool)
+	// merged lists the joined cells of a workbook's sheet.
+	merged []xlsx.Range
+}
+
+// header is a row as one of headers: a cell that is joined with one above it has
+// its text.
+func (g *grid) header(i int) *row {
+	r := &g.rows[i]
+	for _, m := range g.merged {
+		if m.Top >= r.number || m.Bottom < r.number || !r.at(m.Left).empty() {
+			continue
+		}
+		if above := g.cellAt(m.Top, m.Left); !above.empty() {
+			r = r.with(m.Left, above)
+		}
+	}
+	return r
+}
+
+func (g *grid) cellAt(number, column int) cell {
+	for i := range g.rows[:min(headerWithin, len(g.rows))] {
+		if g.rows[i].number == number {
+			return g.rows[i].at(column)
+		}
+	}
+	return cell{}
+}
+
+// with is a copy of the row with a cell in it.
+func (r *row) with(column int, c cell) *row {
+	cells := make([]cell, max(len(r.cells), column+1))
+	copy(cells, r.cells)
+	cells[column] = c
+	return &row{r.number, cells}
 }
 
 // letter names a column, from 0.

@@ -104,15 +104,16 @@ func (f *finder) locate(g *grid, alone bool) *layout {
 	case len(best) > 1:
 		return f.undecided(g, at, best, alone)
 	}
-	return f.bind(&layout{grid: g, lex: best[0], header: &g.rows[at], data: g.rows[at+1:]})
+	return f.bind(&layout{grid: g, lex: best[0], header: g.header(at), data: g.rows[at+1:]})
 }
 
 // best finds the first row in which most headers are known, and the kinds that
 // know so many.
 func (f *finder) best(g *grid, kinds []*lexicon) (score, at int, best []*lexicon) {
 	for i := range g.rows[:min(headerWithin, len(g.rows))] {
+		r := g.header(i)
 		for _, lex := range kinds {
-			switch n := lex.score(&g.rows[i], f.mapped); {
+			switch n := lex.score(r, f.mapped); {
 			case n > score:
 				score, at, best = n, i, []*lexicon{lex}
 			case n == score && n > 0 && at == i:

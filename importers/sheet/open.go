@@ -63,6 +63,7 @@ func openWorkbook(data []byte, file string) ([]*grid, error) {
 		if err != nil {
 			return nil, workbookIssue(err, file, s.Name)
 		}
+		g.merged = book.Merged
 		grids = append(grids, g)
 	}
 	return grids, nil

@@ -17,6 +17,8 @@ type Import struct {
 	Quantities []Difference `json:"quantities"`
 	Entries    []Entry      `json:"entries"`
 	Warnings   []Warning    `json:"warnings"`
+	// PassedOver are the sheets of a workbook that hold no table of records.
+	PassedOver []string `json:"passed_over,omitempty"`
 }
 
 // Imported is a record that is new or changed.

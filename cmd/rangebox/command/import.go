@@ -88,7 +88,7 @@ func runImport(g *global, file string, o importOptions) error {
 	if err := in.keepRejected(g, o); err != nil {
 		return err
 	}
-	return tellImport(g, in.batch, done, o)
+	return tellImport(g, in, done, o)
 }
 
 // mapFlags reads THEIRS=OURS; their header may hold a = itself.
@@ -118,9 +118,10 @@ func checkThresholds(batch *inventory.Batch) error {
 	return nil
 }
 
-func tellImport(g *global, batch *inventory.Batch, done boltstore.ImportReport, o importOptions) error {
+func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOptions) error {
 	out := answer.ImportOf(done, o.dryRun)
-	for _, item := range batch.Items {
+	out.PassedOver = in.passedOver(o)
+	for _, item := range in.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
 	}
 	if g.format == asJSON {

@@ -143,6 +143,20 @@ func askOne(g *global, in *bufio.Scanner, d sheet.Doubt) (string, error) {
 	return text, nil
 }
 
+// passedOver are the sheets of a workbook that were left out, unless one kind was
+// asked for.
+func (in *incoming) passedOver(o importOptions) (names []string) {
+	if in.sheet == nil || o.kind != "" {
+		return nil
+	}
+	for _, s := range in.sheet.Sheets {
+		if s.Kind == "" {
+			names = append(names, s.Name)
+		}
+	}
+	return names
+}
+
 // settle drops, with --keep-good, what a box refuses of a sheet.
 func (in *incoming) settle(tx *boltstore.Tx, o importOptions) {
 	if in.sheet != nil && o.keepGood != "" {

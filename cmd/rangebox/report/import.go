@@ -17,6 +17,9 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 		verb = "Would import"
 	}
 	l.Para(w, fmt.Sprintf("%s: %d new, %d changed, %d unchanged.", verb, i.New, i.Changed, i.Unchanged))
+	for _, name := range i.PassedOver {
+		l.para(w, "  passed over: ", "    ", fmt.Sprintf("the sheet %q has no row of headers that is known; a sheet of records can be named after their kind, as in \"motors\".", Clean(name)))
+	}
 	changed := 0
 	for _, rec := range i.Records {
 		if rec.Status != "changed" {

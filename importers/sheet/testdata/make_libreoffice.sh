@@ -36,4 +36,6 @@ convert en-US "$csv:44,34,76,1,,0,false,true" csv     # commas, UTF-8
 convert en-GB "$csv:124,34,76,1,,0,true,true" csv     # bars, all texts in quotes
 convert de-DE "$csv:59,34,ANSI,1,,0,false,true" csv   # semicolons, decimal commas, Windows-1252
 convert fr-FR "$csv:9,34,65535,1,,0,false,true" csv   # tabs, decimal commas, UTF-16
+convert en-US "xlsx:Calc MS Excel 2007 XML" xlsx
+convert fr-FR "xlsx:Calc MS Excel 2007 XML" xlsx
 convert de-DE "xlsx:Calc MS Excel 2007 XML" xlsx

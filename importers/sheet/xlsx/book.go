@@ -14,9 +14,16 @@ type Book struct {
 	parts    *parts
 	strings  []string
 	dates    []bool // by style
+	percents []bool // by style
 	from1904 bool
 	cells    int // read so far
+	// Merged lists the cells that are joined in the sheet that Rows went through
+	// last.
+	Merged []Range
 }
+
+// Range is a rectangle of cells: rows from 1, columns from 0, ends included.
+type Range struct{ Top, Left, Bottom, Right int }
 
 // Sheet is one sheet of a workbook, not yet read.
 type Sheet struct {

@@ -16,7 +16,7 @@ type Form uint8
 // The forms of cells.
 const (
 	Text    Form = iota
-	Number       // Text is the number as it is stored
+	Number       // Text is the number as it is stored; a percentage as it is shown, 5%
 	Date         // Text is the day, 2027-04-17
 	Truth        // Text is true or false
 	Error        // Text is what the cell shows, #N/A
@@ -45,6 +45,7 @@ func (b *Book) Rows(s Sheet, yield func(row int, cells []Cell) error) error {
 	}
 	defer in.Close()
 	r := &rowReader{book: b, xml: xml.NewDecoder(in), part: s.part}
+	b.Merged = nil
 	for {
 		tok, err := r.xml.Token()
 		if errors.Is(err, io.EOF) {
@@ -54,6 +55,9 @@ func (b *Book) Rows(s Sheet, yield func(row int, cells []Cell) error) error {
 			return r.placed(broken(s.part, err))
 		}
 		e, ok := tok.(xml.StartElement)
+		if ok && e.Name.Local == "mergeCell" {
+			b.merge(attr(e, "ref"))
+		}
 		if !ok || e.Name.Local != "row" {
 			continue
 		}
@@ -223,7 +227,11 @@ func (r *rowReader) cell(kind, style, value, inline string) (Cell, error) {
 	if day, ok := r.book.Day(value); ok && n >= 0 && n < len(r.book.dates) && r.book.dates[n] {
 		return Cell{Form: Date, Text: day.Format(time.DateOnly)}, nil
 	}
-	return Cell{Form: Number, Text: strings.TrimSpace(value)}, nil
+	value = strings.TrimSpace(value)
+	if value != "" && n >= 0 && n < len(r.book.percents) && r.book.percents[n] {
+		value = percent(value)
+	}
+	return Cell{Form: Number, Text: value}, nil
 }
 
 func (r *rowReader) shared(value string) (Cell, error) {
@@ -235,6 +243,28 @@ func (r *rowReader) shared(value string) (Cell, error) {
 		return Cell{}, &Fault{Row: r.row, Column: r.column, Why: "a cell refers to a text that the workbook does not have"}
 	}
 	return Cell{Form: Text, Text: r.book.strings[n]}, nil
+}
+
+// mostMerged is how many joined cells of a sheet are noted (ours); others are
+// taken for empty ones.
+const mostMerged = 10_000
+
+// merge notes joined cells, A1:B2.
+func (b *Book) merge(ref string) {
+	from, to, ok := strings.Cut(ref, ":")
+	if !ok || len(b.Merged) == mostMerged {
+		return
+	}
+	r := Range{rowOf(from), columnOf(from), rowOf(to), columnOf(to)}
+	if r.Top > 0 && r.Left >= 0 && r.Bottom >= r.Top && r.Right >= r.Left {
+		b.Merged = append(b.Merged, r)
+	}
+}
+
+// rowOf is the row of a reference like AB12, from 1; 0 where it is none.
+func rowOf(ref string) int {
+	n, _ := strconv.Atoi(strings.TrimLeft(strings.ToUpper(ref), "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+	return n
 }
 
 // columnOf is the column of a reference like AB12, from 0; -1 where it is none.

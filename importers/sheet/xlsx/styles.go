@@ -8,15 +8,17 @@ import (
 	"time"
 )
 
-// readStyles learns which styles are dates: no more of a style is needed.
+// readStyles learns which styles are dates and which are percentages: no more of
+// a style is needed.
 func (b *Book) readStyles(part string) error {
-	formats := map[int]bool{} // custom number formats that are dates
+	formats, percents := map[int]bool{}, map[int]bool{} // custom number formats that are such
 	inCells := false
 	return b.each(part, maxSmall, func(_ *xml.Decoder, e xml.StartElement) error {
 		id, _ := strconv.Atoi(attr(e, "numFmtId"))
 		switch e.Name.Local {
 		case "numFmt":
 			formats[id] = dateFormat(attr(e, "formatCode"))
+			percents[id] = percentFormat(attr(e, "formatCode"))
 		case "cellXfs":
 			inCells = true
 		case "cellStyleXfs", "cellStyles", "dxfs":
@@ -25,6 +27,7 @@ func (b *Book) readStyles(part string) error {
 			if inCells {
 				date, custom := formats[id]
 				b.dates = append(b.dates, date || !custom && builtInDate(id))
+				b.percents = append(b.percents, percents[id] || !custom && (id == 9 || id == 10)) // 0% and 0.00%: ECMA-376, as above
 			}
 		}
 		return nil
@@ -39,17 +42,24 @@ func builtInDate(id int) bool {
 
 // dateFormat tells whether a number format shows a day or a year, outside of
 // quotes, brackets and escapes; a mere time of day is none.
-func dateFormat(code string) bool {
+func dateFormat(code string) bool { return shows(code, "yYdD") }
+
+// percentFormat tells whether a number format shows a number as a percentage.
+func percentFormat(code string) bool { return shows(code, "%") }
+
+// shows tells whether a format has one of some signs, outside of quotes, brackets
+// and escapes.
+func shows(code, signs string) bool {
 	first, _, _ := strings.Cut(code, ";")
 	for i := 0; i < len(first); i++ {
-		switch first[i] {
-		case '"':
+		switch c := first[i]; {
+		case c == '"':
 			i = skipTo(first, i+1, '"')
-		case '[':
+		case c == '[':
 			i = skipTo(first, i+1, ']')
-		case '\\', '_', '*':
+		case c == '\\' || c == '_' || c == '*':
 			i++
-		case 'y', 'Y', 'd', 'D':
+		case strings.IndexByte(signs, c) >= 0:
 			return true
 		}
 	}
@@ -81,4 +91,16 @@ func (b *Book) Day(serial string) (time.Time, bool) {
 		n++
 	}
 	return time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), true
+}
+
+// percent is a stored number as a cell shows it in percent: 0.05 is 5%. The
+// number of digits is what such programs show at most.
+func percent(stored string) string {
+	const digits = 15
+	f, err := strconv.ParseFloat(stored, 64)
+	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) {
+		return stored
+	}
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(f*100, 'g', digits, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64) + "%"
 }
