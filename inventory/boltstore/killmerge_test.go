@@ -148,7 +148,7 @@ func checkRepaired(t *testing.T, path string, s said) {
 // TestMergeAndRepairKilledAtRandom kills children from outside at random moments
 // of the time that their work takes.
 func TestMergeAndRepairKilledAtRandom(t *testing.T) {
-	kills := 15
+	kills := 8
 	if long() {
 		kills = 300
 	}
@@ -253,7 +253,7 @@ func TestMergeInBulk(t *testing.T) {
 	if testing.Short() {
 		t.Skip("merging 52,000 entries takes a few seconds")
 	}
-	entries, kills := boltstore.OneTransaction+2_000, 3
+	entries, kills := boltstore.OneTransaction+2_000, 2
 	if long() {
 		kills = 40
 	}
