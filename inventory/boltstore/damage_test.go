@@ -229,6 +229,7 @@ func childDamages(path string) error {
 // or the damage is reported. The one exception is bbolt's newer meta page,
 // without which the state before the last change is read; verify sees it.
 func TestDamage(t *testing.T) {
+	withoutRace(t)
 	times := 250
 	if long() {
 		times = 10_000

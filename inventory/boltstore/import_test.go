@@ -279,6 +279,7 @@ func TestImportedMove(t *testing.T) {
 
 // TestImportInBulk goes through several transactions and a new file.
 func TestImportInBulk(t *testing.T) {
+	withoutRace(t)
 	pieces := boltstore.OneTransaction + 2_000
 	if testing.Short() {
 		t.Skip("60,000 entries take a few seconds")

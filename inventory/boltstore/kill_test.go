@@ -54,6 +54,7 @@ func listen(out []byte) (s said) {
 // TestKilledAtEveryStep ends a child between every two steps of every kind of
 // write: what was acknowledged is there, and nothing is half done.
 func TestKilledAtEveryStep(t *testing.T) {
+	withoutRace(t)
 	at := map[string]int{}
 	for _, c := range []struct {
 		work  string
@@ -157,6 +158,7 @@ func checkRestored(t *testing.T, path string, s said) {
 // TestKilledAtRandom kills a child that books as fast as it can, from outside,
 // at random moments. Short by default; RANGEBOX_LONG=1 makes it 1,000 kills.
 func TestKilledAtRandom(t *testing.T) {
+	withoutRace(t)
 	kills := 40
 	if long() {
 		kills = 1000

@@ -66,6 +66,7 @@ func stateOf(t *testing.T, path string) (s dayState) {
 // or as after, never in between, and as after where the command had said so; and it
 // goes on from there. Every fourth step, and the last ones; RANGEBOX_LONG=1 all.
 func TestKilledOnALaunchDay(t *testing.T) {
+	withoutRace(t)
 	dir := t.TempDir()
 	before := filepath.Join(dir, "day.box")
 	must(t, rangebox(before, "demo", "--keep", before))

@@ -148,6 +148,7 @@ func checkRepaired(t *testing.T, path string, s said) {
 // TestMergeAndRepairKilledAtRandom kills children from outside at random moments
 // of the time that their work takes.
 func TestMergeAndRepairKilledAtRandom(t *testing.T) {
+	withoutRace(t)
 	kills := 8
 	if long() {
 		kills = 300
@@ -250,6 +251,7 @@ func setUpManySpoilt(t *testing.T, path string) {
 // TestMergeInBulk merges more than one transaction takes: killed at some moment
 // it is all or nothing, and what others book while they wait for it is not lost.
 func TestMergeInBulk(t *testing.T) {
+	withoutRace(t)
 	if testing.Short() {
 		t.Skip("merging 52,000 entries takes a few seconds")
 	}
@@ -341,6 +343,7 @@ func count(t *testing.T, path string) (entries int) {
 // TestKilledMergeLeavesNoBoxes: what a killed command leaves beside the box is named
 // so that nobody takes it for a box or a copy of one.
 func TestKilledMergeLeavesNoBoxes(t *testing.T) {
+	withoutRace(t)
 	setup := copiesOf(t, setUpApart)
 	for n := 1; n < 12; n++ {
 		path := filepath.Join(t.TempDir(), childBox)

@@ -191,3 +191,13 @@ func holds(t reporter, path string, id uuid.UUID) (ok bool) {
 	must(t, boltstore.Read(path, opt(), func(v *boltstore.View) error { _, ok = v.KindOf(id); return nil }))
 	return ok
 }
+
+// withoutRace skips what runs in processes of its own, that are killed or that read
+// damage one after the other: the race detector learns nothing there, and makes
+// them ten times as long.
+func withoutRace(t *testing.T) {
+	t.Helper()
+	if underRace {
+		t.Skip("children have nothing to tell the race detector; go test without -race runs this")
+	}
+}

@@ -1,0 +1,5 @@
+//go:build race
+
+package boltstore_test
+
+const underRace = true
