@@ -325,10 +325,24 @@ func (c *craft) lists(r *RocketReport, f *flown) {
 	if f.ok() && f.Thrusting {
 		r.LeavesOut = append(r.LeavesOut, OmitsThrustAfterTheTop)
 	}
+	if c.detects() {
+		r.LeavesOut = append(r.LeavesOut, OmitsDetection)
+	}
 	if !c.q.Temperature.Known() {
 		r.LeavesOut = append(r.LeavesOut, OmitsTemperature)
 	}
 	if !c.q.Altitude.Known() {
 		r.LeavesOut = append(r.LeavesOut, OmitsAltitude)
 	}
+}
+
+// detects tells whether a timer lights anything that takes time to see lift-off,
+// or may.
+func (c *craft) detects() (takes bool) {
+	c.each(func(m *craftMount) {
+		if m.By == inventory.LitByTimer && m.wire.controller != nil {
+			takes = takes || m.wire.controller.DetectTime.Or(1) > 0
+		}
+	})
+	return takes
 }

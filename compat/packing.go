@@ -2,6 +2,7 @@ package compat
 
 import (
 	"fmt"
+	"slices"
 
 	"rangebox/compat/pack"
 	"rangebox/inventory"
@@ -25,7 +26,13 @@ type PackFlight struct {
 	ID     ID
 	N      int // of several flights alike, from 1
 	Rocket *inventory.Rocket
+	// Named are the mounts and charges, as `stage/name`, for which the flight names
+	// an igniter of its own: they get no other.
+	Named []string
 }
+
+// names tells whether the flight names the igniter of a mount or charge.
+func (f *PackFlight) names(point string) bool { return slices.Contains(f.Named, point) }
 
 // defaultConfidence is the chance with which spares are to suffice (contract).
 const defaultConfidence = quantity.Number(950_000_000)

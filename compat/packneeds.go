@@ -84,7 +84,7 @@ func (n *needing) mount(m *craftMount) {
 		return
 	}
 	for k := range m.count {
-		s := &packSlot{c: n.f.craft, mount: m, point: fmt.Sprintf("%s/%d", m.point, k+1), asks: m.By != inventory.LitByBurnThrough}
+		s := &packSlot{c: n.f.craft, mount: m, point: fmt.Sprintf("%s/%d", m.point, k+1), asks: m.By != inventory.LitByBurnThrough, named: n.p.q.Flights[n.f.of].names(m.point)}
 		s.take(m.motor, &m.wire)
 		n.f.slots = append(n.f.slots, s)
 		n.add(&packNeed{inventory.LotOfMotors, m.rec.Motor, PointOf(s.point, n.n), s}, 1, "", n.p.lotsOf(m.rec.Motor))
@@ -109,7 +109,7 @@ func (n *needing) way(w *craftWay) {
 		return
 	}
 	for k := range int(w.rec.Count.Or(1)) {
-		s := &packSlot{c: n.f.craft, way: w, point: fmt.Sprintf("%s/%d", w.point, k+1), asks: true}
+		s := &packSlot{c: n.f.craft, way: w, point: fmt.Sprintf("%s/%d", w.point, k+1), asks: true, named: n.p.q.Flights[n.f.of].names(w.point)}
 		s.take(nil, &w.wire)
 		n.f.slots = append(n.f.slots, s)
 		n.add(&packNeed{inventory.LotOfIgniters, w.rec.Igniter, PointOf(s.point, n.n), s}, 1, s.cluster(), n.p.ignitersFor(s))
@@ -140,6 +140,9 @@ func (p *packing) ignitersFor(s *packSlot) []pack.Candidate {
 	s.loads = p.loadsFor(s)
 	var list []pack.Candidate
 	for _, lot := range p.igniters {
+		if s.named && lot.Item.ID != s.wants().ID {
+			continue
+		}
 		if said := s.judge(lot.igniter, p.l); said.ok {
 			list = append(list, pack.Candidate{Lot: lot.id, Cautions: said.cautions + lot.cautions})
 		}

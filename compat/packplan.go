@@ -49,7 +49,9 @@ type PackedPoint struct {
 	IgniterLot *inventory.Lot
 	// Verdict is of the pair, the circuit and the lots. Splice, Delay and Timer are
 	// the figures it rests on.
-	Verdict      Verdict
+	Verdict Verdict
+	// Findings are those of them that are not go.
+	Findings     []Finding
 	Splice       quantity.Length
 	Delay, Timer quantity.Opt[quantity.Time]
 	Family       string
@@ -264,10 +266,11 @@ func (p *packing) pointOf(s *packSlot) PackedPoint {
 	} else {
 		out.Timer, out.Igniter = s.way.rec.At, s.way.igniter
 	}
+	var found []Finding
 	worst := Go
 	if s.motorLot != nil {
 		out.MotorLot = s.motorLot.Lot
-		worst = worstOr(worst, p.lotFindings(s.motorLot.Lot))
+		found = append(found, p.lotFindings(s.motorLot.Lot)...)
 	}
 	switch {
 	case !s.asks:
@@ -275,16 +278,21 @@ func (p *packing) pointOf(s *packSlot) PackedPoint {
 	case s.igniterLot != nil:
 		out.IgniterLot = s.igniterLot.Lot
 		out.Igniter = s.igniterLot.igniter
-		worst = worstOr(worst, p.lotFindings(s.igniterLot.Lot))
+		found = append(found, p.lotFindings(s.igniterLot.Lot)...)
 		fallthrough
 	case out.Igniter != nil:
 		said := s.judge(out.Igniter, p.l)
 		out.Splice = said.splice
-		worst = worstOr(worst, said.List)
+		found = append(found, said.List...)
 	default:
 		worst = Unknown
 	}
-	out.Verdict = worst
+	out.Verdict = worstOr(worst, found)
+	for _, f := range found {
+		if f.Verdict != Go {
+			out.Findings = append(out.Findings, f)
+		}
+	}
 	if !out.Served(s.way != nil) {
 		out.Verdict = Unknown // of what is not there nothing can be said
 	}

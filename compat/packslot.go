@@ -8,6 +8,8 @@ import (
 
 // packSlot is an ignition point that is to be served.
 type packSlot struct {
+	// named tells that the flight names the igniter that it is to get.
+	named  bool
 	c      *craft
 	mount  *craftMount // or
 	way    *craftWay
@@ -58,6 +60,14 @@ func (s *packSlot) cluster() string {
 		return "the pad"
 	}
 	return s.mount.point
+}
+
+// wants is the igniter that is recorded.
+func (s *packSlot) wants() inventory.Ref {
+	if s.way != nil {
+		return s.way.rec.Igniter
+	}
+	return s.mount.rec.Igniter
 }
 
 // judge applies the pair and circuit rules to an igniter in the slot, with the

@@ -137,6 +137,7 @@ const (
 	OmitsThrustAfterTheTop // a motor still had thrust to give
 	OmitsTemperature       // of the site; the standard one is taken
 	OmitsAltitude          // of the site; sea level is taken
+	OmitsDetection         // timers count from lift-off itself
 	omissions
 )
 
@@ -146,6 +147,7 @@ var omissionWords = [omissions]string{
 	"thrust after the top, where the rocket no longer points up",
 	"the site's temperature: that of the standard atmosphere is taken",
 	"the site's altitude: sea level is taken",
+	"the time a timer takes to see lift-off: in the flight it counts from lift-off itself, where staging-window adds it",
 }
 
 // String says what is left out.

@@ -100,7 +100,7 @@ func (s *Scale) shown(steps int64, system System) *Scale {
 			return scale
 		}
 	}
-	if scale == nil || steps == 0 {
+	if scale == nil || steps == 0 && system == Metric {
 		return s
 	}
 	return scale

@@ -72,6 +72,8 @@ type PackPoint struct {
 	SpliceMM   Num    `json:"splice_mm,omitempty"`
 	DelayS     Num    `json:"delay_s,omitempty"`
 	AtS        Num    `json:"at_s,omitempty"`
+	// Reasons are the rules that keep it from go.
+	Reasons []PackReason `json:"reasons"`
 }
 
 // PackShare is so much of a lot.
@@ -222,6 +224,10 @@ func (out *Pack) flights(q *compat.PackQuestion, p *compat.PackPlan) {
 
 func packPoint(p *compat.PackedPoint) PackPoint {
 	out := PackPoint{Point: p.Point, Verdict: p.Verdict.String(), DelayS: num(p.Delay, quantity.Second), AtS: num(p.Timer, quantity.Second)}
+	out.Reasons = []PackReason{}
+	for _, f := range p.Findings {
+		out.Reasons = append(out.Reasons, PackReason{f.Rule.String(), f.Verdict.String(), f.Subject})
+	}
 	if p.Motor != nil {
 		out.Motor = p.Motor.Handle
 	}

@@ -11,7 +11,7 @@ import (
 // {ready} how a controller becomes ready, {wait} how long to wait.
 var stepWords = map[compat.StepID]string{
 	compat.StepWadding:          "{of}: wadding between every charge and the parachute above it, with a baffle too",
-	compat.StepWaddingNotListed: "wadding is not among the supplies of a flight of {of}",
+	compat.StepWaddingNotListed: "no supply of a flight of {of} is called wadding",
 	compat.StepGroundTest:       "{of}: test the charge on the ground before it flies",
 	compat.StepLiveMotor:        "{of}: a stage that came down unlit is a live motor with an igniter in it: power off before anybody handles it",
 	compat.StepDistance:         "nobody nearer than the safety code's distance for the installed impulse",

@@ -2,6 +2,7 @@ package command
 
 import (
 	"github.com/spf13/cobra"
+	"strings"
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
@@ -115,7 +116,17 @@ func addFlight(v *boltstore.View, q *compat.PackQuestion, f *inventory.Flight) e
 				return err
 			}
 		}
-		q.Flights = append(q.Flights, compat.PackFlight{ID: f.ID, N: n + 1, Rocket: rec.(*inventory.Rocket)})
+		q.Flights = append(q.Flights, compat.PackFlight{ID: f.ID, N: n + 1, Rocket: rec.(*inventory.Rocket), Named: namedIgniters(f.With)})
 	}
 	return nil
+}
+
+// namedIgniters are the mounts and charges that a flight names an igniter for.
+func namedIgniters(with map[string]string) (points []string) {
+	for path := range with {
+		if point, ok := strings.CutSuffix(path, ".igniter"); ok {
+			points = append(points, point)
+		}
+	}
+	return points
 }

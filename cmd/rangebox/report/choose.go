@@ -20,8 +20,8 @@ func Choosing(w io.Writer, l Look, c answer.Choosing) error {
 			out = append(out, x)
 			continue
 		}
-		t.Add(l.Word(x.Verdict), x.Motor, Clean(x.Nozzle), number(l, x.DelayS, quantity.Second, ""), number(l, round(x.EjectsWorstMS, 1), quantity.MetrePerSecond, ""),
-			weights(x.ThrustToWeight), number(l, round(x.RailSpeed, 1), quantity.MetrePerSecond, ""), number(l, round(x.ApogeeM, 0), quantity.Metre, ""), x.Usable.String())
+		t.Add(l.Word(x.Verdict), x.Motor, Clean(x.Nozzle), number(l, x.DelayS, quantity.Second, ""), computed(l, x.EjectsWorstMS, 1, quantity.MetrePerSecond, ""),
+			weights(x.ThrustToWeight), computed(l, x.RailSpeed, 1, quantity.MetrePerSecond, ""), computed(l, x.ApogeeM, 0, quantity.Metre, ""), x.Usable.String())
 	}
 	if len(t.Rows) == 0 {
 		l.Para(w, "No motor in stock would fly it.")

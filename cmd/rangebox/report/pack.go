@@ -127,6 +127,9 @@ func pointFigures(l Look, p answer.PackPoint) string {
 			words = append(words, word)
 		}
 	}
+	if len(p.Reasons) > 0 {
+		words = append(words, strings.Trim(reasonWords(p.Reasons), " ()"))
+	}
 	return strings.Join(words, ", ")
 }
 

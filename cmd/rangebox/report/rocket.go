@@ -28,6 +28,7 @@ func Rocket(w io.Writer, l Look, r answer.RocketCheck, explain bool) error {
 	if explain {
 		explained(w, l, r)
 	}
+	assumed(w, l, everyFinding(r))
 	unchecked(w, l, rocketUnchecked(r))
 	sequences(w, l, r)
 	l.para(w, "Left out: ", "  ", strings.Join(r.LeftOut, "; ")+".")
@@ -66,9 +67,18 @@ func (l Look) seconds(n answer.Num) string {
 	return text
 }
 
-func (l Look) speed(n answer.Num) string { return number(l, round(n, 1), quantity.MetrePerSecond, "?") }
+func (l Look) speed(n answer.Num) string { return computed(l, n, 1, quantity.MetrePerSecond, "?") }
 
-func (l Look) height(n answer.Num) string { return number(l, round(n, 0), quantity.Metre, "?") }
+func (l Look) height(n answer.Num) string { return computed(l, n, 0, quantity.Metre, "?") }
+
+// computed shows a figure that was worked out: to some decimals of its own unit, or
+// to four digits of another.
+func computed[Q quantity.Quantity](l Look, n answer.Num, decimals int, u quantity.Unit[Q], blank string) string {
+	if n == nil || l.System == quantity.Metric {
+		return number(l, round(n, decimals), u, blank)
+	}
+	return brief(l, n, u)
+}
 
 // round keeps so many decimals; nil stays nil.
 func round(n answer.Num, decimals int) answer.Num {
@@ -142,7 +152,7 @@ func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
 	for _, s := range r.Stages {
 		for _, f := range s.Findings {
 			if f.Rule == compat.SafetyDistance.String() && f.Value != nil {
-				row("nobody nearer than", number(l, round(f.Value, 0), quantity.Metre, "")+" ("+f.Source+")")
+				row("nobody nearer than", l.height(f.Value)+" ("+f.Source+")")
 			}
 		}
 		if s.NearestDelayS != nil {
@@ -159,6 +169,7 @@ func rocketFigures(w io.Writer, l Look, r answer.RocketCheck) {
 
 // powderText is the powder recommended, and what was worked out where that is less.
 func powderText(l Look, computed, recommended answer.Num) string {
+	l.System = quantity.Metric // the trade weighs powder in grams everywhere
 	text := number(l, round(recommended, 2), quantity.Gram, "?")
 	if computed != nil && recommended != nil && float(*computed) < float(*recommended) {
 		text += " (" + number(l, round(computed, 2), quantity.Gram, "?") + " worked out; less than this may not light)"
@@ -186,8 +197,8 @@ func waysDown(w io.Writer, l Look, r answer.RocketCheck) error {
 	for _, b := range r.Branches {
 		fault := Clean(b.Fault)
 		for _, p := range b.Parts {
-			t.Add(fault, Clean(p.Part), number(l, round(p.OpensS, 1), quantity.Second, ""), number(l, round(p.Speed, 0), quantity.MetrePerSecond, ""),
-				number(l, round(p.HeightM, 0), quantity.Metre, ""), downBy(p))
+			t.Add(fault, Clean(p.Part), number(l, round(p.OpensS, 1), quantity.Second, ""), computed(l, p.Speed, 0, quantity.MetrePerSecond, ""),
+				computed(l, p.HeightM, 0, quantity.Metre, ""), downBy(p))
 			fault = ""
 		}
 	}
@@ -227,6 +238,20 @@ func explained(w io.Writer, l Look, r answer.RocketCheck) {
 			tell(Clean(f.Subject), Clean(b.Fault)+": ", f)
 		}
 	}
+}
+
+func everyFinding(r answer.RocketCheck) []answer.Finding {
+	var all []answer.Finding
+	for _, s := range r.Stages {
+		all = append(all, s.Findings...)
+		for _, p := range s.Points {
+			all = append(all, p.Findings...)
+		}
+	}
+	for _, b := range r.Branches {
+		all = append(all, b.Findings...)
+	}
+	return all
 }
 
 func rocketUnchecked(r answer.RocketCheck) []answer.NotChecked {
