@@ -72,24 +72,34 @@ func (im *importing) firstCount(lot *inventory.Lot, inFile quantity.Number) (*in
 	if err != nil {
 		return nil, err
 	}
-	at := firstCountAt(lot, entries)
+	at, fromFile := firstCountAt(lot, entries, im.t.opt.Now())
 	names := []string{lot.ID.String(), inventory.Counted.String(), amount(inFile)}
-	if len(entries) > 0 { // another time makes another entry
+	if !fromFile { // another time makes another entry
 		names = append(names, at.Format(time.RFC3339Nano))
 	}
 	return counted(inventory.DerivedID(inventory.KindEvent, names...), at, lot.ID, inFile), nil
 }
 
-// firstCountAt is just after the lot's last entry, else the day it was acquired.
-func firstCountAt(lot *inventory.Lot, entries []*inventory.Event) time.Time {
+// earliestZone is how far a day begins before it does at Greenwich, at most.
+const earliestZone = 14 * time.Hour
+
+// firstCountAt is just after the lot's last entry, else when the day it was acquired
+// begins anywhere: what is used on that day comes after it, wherever that is. It
+// is never after now, since a count would hide what is booked before it; then it
+// is not of what the file says alone.
+func firstCountAt(lot *inventory.Lot, entries []*inventory.Event, now time.Time) (at time.Time, fromFile bool) {
 	if n := len(entries); n > 0 {
-		return entries[n-1].At.Add(time.Microsecond).UTC()
+		return entries[n-1].At.Add(time.Microsecond).UTC(), false
 	}
 	d := lot.Acquired
 	if d.IsZero() {
-		return time.Unix(0, 0).UTC()
+		return time.Unix(0, 0).UTC(), true
 	}
-	return time.Date(d.Year, time.Month(d.Month), d.Day, 0, 0, 0, 0, time.UTC)
+	begins := time.Date(d.Year, time.Month(d.Month), d.Day, 0, 0, 0, 0, time.UTC).Add(-earliestZone)
+	if begins.After(now) {
+		return now.UTC(), false
+	}
+	return begins, true
 }
 
 func counted(id uuid.UUID, at time.Time, lot uuid.UUID, n quantity.Number) *inventory.Event {

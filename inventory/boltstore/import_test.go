@@ -194,7 +194,8 @@ func TestImportQuantities(t *testing.T) {
 	}{
 		{"nothing said", inventory.Lot{}.Quantity, inventory.DateOf(old), nil, 0, nil},
 		{"none", some(0), inventory.DateOf(old), nil, 0, nil},
-		{"some, on the day they came", some(7), inventory.DateOf(old), nil, 7, []time.Time{old}},
+		{"some, on the day they came", some(7), inventory.DateOf(old), nil, 7, []time.Time{old.Add(-14 * time.Hour)}}, // where the day begins first
+		{"some, of a day to come", some(7), inventory.DateOf(clock.AddDate(0, 0, 30)), nil, 7, []time.Time{clock}},
 		{"some, no day known", some(7), inventory.Date{}, nil, 7, []time.Time{time.Unix(0, 0).UTC()}},
 		{"as the entries say", some(7), inventory.DateOf(old), []inventory.Record{in(7)}, 7, nil},
 		{"not as the entries say", some(7), inventory.DateOf(old), []inventory.Record{in(5)}, 7, []time.Time{clock.Add(time.Microsecond)}},
@@ -221,6 +222,29 @@ func TestImportQuantities(t *testing.T) {
 				t.Errorf("the second time: %+v", report)
 			}
 		})
+	}
+}
+
+// TestUsedOnTheDayItCame: far east of Greenwich a day begins half a day before it
+// does there; what is used on it counts.
+func TestUsedOnTheDayItCame(t *testing.T) {
+	path := newPath(t)
+	create(t, path, small())
+	morning := time.Date(2026, 11, 26, 8, 0, 0, 0, time.FixedZone("", 13*3600))
+	for _, day := range []inventory.Date{{Year: 2026, Month: 11, Day: 26}, {Year: 2027, Month: 1, Day: 1}} {
+		lot := lot(day.String(), inventory.LotOfIgniters, "wick", 0)
+		lot.Quantity, lot.Acquired = some(5), day
+		now := boltstore.Options{Now: func() time.Time { return morning }, Wait: 5 * time.Second}
+		must(t, boltstore.Write(path, now, func(tx *boltstore.Tx) error {
+			_, err := tx.Import(batch(lot), boltstore.ImportOptions{})
+			return err
+		}))
+		used := entry(inventory.Used, lotID(day.String()), 2, 0)
+		used.At = morning.Add(time.Minute)
+		importInto(t, path, batch(used), boltstore.ImportOptions{})
+		if got := stockOf(t, path, day.String()).OnHand; got != n(3) {
+			t.Errorf("of the day %s: on hand %v", day, got)
+		}
 	}
 }
 
