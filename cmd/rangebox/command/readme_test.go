@@ -83,3 +83,40 @@ func answerLines(t *testing.T, box, args string, block []string) []string {
 	}
 	return list
 }
+
+// TestReadmeExamples runs what the README has a reader type into a box of his own,
+// one after the other.
+func TestReadmeExamples(t *testing.T) {
+	text, err := os.ReadFile("../../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	box := filepath.Join(t.TempDir(), "own.box")
+	typed := 0
+	for line := range strings.Lines(strings.ReplaceAll(string(text), "\\\n", " ")) {
+		command, ok := strings.CutPrefix(line, "    rangebox ")
+		if !ok {
+			continue
+		}
+		typed++
+		s := &screen{}
+		if code := s.run(append([]string{"--db", box}, words(command)...)...); code != 0 {
+			t.Errorf("%s: exit status %d: %s", command, code, s.err.String())
+		}
+	}
+	if typed < 12 {
+		t.Errorf("only %d commands are typed", typed)
+	}
+}
+
+// words splits a command line at blanks that are not within quotes.
+func words(line string) (list []string) {
+	for i, part := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			list = append(list, part)
+		} else {
+			list = append(list, strings.Fields(part)...)
+		}
+	}
+	return list
+}
