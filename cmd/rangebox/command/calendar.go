@@ -27,7 +27,7 @@ func runDueCalendar(g *global, file string) error {
 	if len(days) == 0 { // RFC 5545, 3.6: a calendar without an event is none
 		return advise(notFound("no lot that holds something has a last day, and no calendar was written"), "note last days with `rangebox stock in ITEM QUANTITY --expires DATE`")
 	}
-	err = writeWhole(file, func(f *os.File) error { return report.Calendar(f, days, g.env.Now()) })
+	err = g.writeWhole(file, func(f *os.File) error { return report.Calendar(f, days, g.env.Now()) })
 	if err != nil {
 		return err
 	}

@@ -66,7 +66,7 @@ func runDaySheet(g *global, name, file string) error {
 	}
 	out := answer.SheetOf(q, sheet, labelTails(q.Box), g.textSystem())
 	out.File, out.Written = file, g.env.Now().Format("2006-01-02 15:04")
-	err = writeWhole(file, func(f *os.File) error { return report.Sheet(f, g.look(), out) })
+	err = g.writeWhole(file, func(f *os.File) error { return report.Sheet(f, g.look(), out) })
 	if err != nil {
 		return err
 	}

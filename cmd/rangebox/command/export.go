@@ -1,7 +1,6 @@
 package command
 
 import (
-	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -91,7 +90,7 @@ func runExport(g *global, kinds map[inventory.Kind]bool, file string, write func
 		}
 		work := g.working(0, "writing %s", file)
 		defer work.end()
-		return writeWhole(file, func(f *os.File) error { return write(f, exportSource(v, kinds, work)) })
+		return g.writeWhole(file, func(f *os.File) error { return write(f, exportSource(v, kinds, work)) })
 	})
 }
 
@@ -138,32 +137,6 @@ func inOrder(v *boltstore.View, yield func(inventory.Record) error) error {
 		if err := yield(e); err != nil {
 			return err
 		}
-	}
-	return nil
-}
-
-// writeWhole writes a new file, which appears whole or not at all.
-func writeWhole(file string, write func(*os.File) error) error {
-	temp, err := os.CreateTemp(filepath.Dir(file), ".rangebox-*")
-	if err != nil {
-		return advise(fmt.Errorf("writing %s: %w", file, cause(err)), "check that the folder is there and may be written")
-	}
-	defer os.Remove(temp.Name()) // gone already where all went well
-	if err := write(temp); err != nil {
-		_ = temp.Close()
-		return err
-	}
-	if err := temp.Sync(); err != nil {
-		return fmt.Errorf("writing %s: %w", file, cause(err))
-	}
-	if err := temp.Close(); err != nil {
-		return fmt.Errorf("writing %s: %w", file, cause(err))
-	}
-	if err := os.Chmod(temp.Name(), 0o644); err != nil {
-		return fmt.Errorf("writing %s: %w", file, cause(err))
-	}
-	if err := os.Rename(temp.Name(), file); err != nil {
-		return fmt.Errorf("writing %s: %w", file, err)
 	}
 	return nil
 }

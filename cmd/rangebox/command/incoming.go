@@ -191,7 +191,7 @@ func (in *incoming) keepRejected(g *global, o importOptions) error {
 	if in.sheet == nil || o.keepGood == "" || o.dryRun || len(in.sheet.Rejected) == 0 {
 		return nil
 	}
-	err := writeWhole(o.keepGood, func(f *os.File) error { return sheet.WriteRejected(f, in.sheet.Rejected) })
+	err := g.writeWhole(o.keepGood, func(f *os.File) error { return sheet.WriteRejected(f, in.sheet.Rejected) })
 	if err != nil {
 		return err
 	}

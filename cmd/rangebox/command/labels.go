@@ -63,7 +63,7 @@ func runLabels(g *global, given []string, o *labelOptions) error {
 	if len(out.Labels) == 0 {
 		return advise(notFound("there is no such lot to label"), "look at the lots with `rangebox stock list`")
 	}
-	if err := writeWhole(o.file, func(f *os.File) error { return report.Labels(f, g.look(), out) }); err != nil {
+	if err := g.writeWhole(o.file, func(f *os.File) error { return report.Labels(f, g.look(), out) }); err != nil {
 		return err
 	}
 	if g.format == asJSON {

@@ -17,7 +17,7 @@ func runRepair(g *global) error {
 	file := ""
 	work := g.working(0, "repairing")
 	done, err := boltstore.Repair(g.path(), g.storeOptionsFor(work), func(list []boltstore.Aside) (err error) {
-		file, err = writeAside(g.path(), answer.AsideOf(list))
+		file, err = writeAside(g, answer.AsideOf(list))
 		return err
 	})
 	work.end()
@@ -38,13 +38,14 @@ func runRepair(g *global) error {
 const mostAsides = 1000
 
 // writeAside writes what is put aside into a file of its own beside the box.
-func writeAside(box string, list []answer.Aside) (string, error) {
+func writeAside(g *global, list []answer.Aside) (string, error) {
+	box := g.path()
 	for n := 1; n <= mostAsides; n++ {
 		file := fmt.Sprintf("%s.%d.aside.json", box, n)
 		if _, err := os.Lstat(file); err == nil {
 			continue
 		}
-		return file, writeWhole(file, func(f *os.File) error {
+		return file, g.writeWhole(file, func(f *os.File) error {
 			enc := json.NewEncoder(f)
 			enc.SetEscapeHTML(false)
 			enc.SetIndent("", "  ")

@@ -132,7 +132,7 @@ func runRocketCheck(g *global, handle string, o *rocketCheckOptions, q *compat.R
 	}
 	r := compat.CheckRocket(q, limits)
 	if o.plot != "" {
-		if err := plotRocket(o.plot, handle, r); err != nil {
+		if err := plotRocket(g, o.plot, handle, r); err != nil {
 			return err
 		}
 	}
@@ -210,12 +210,12 @@ func instead(v *boltstore.View, r inventory.Reference) string {
 }
 
 // plotRocket draws the flight as planned, and the stack coasting on whole.
-func plotRocket(file, handle string, r compat.RocketReport) error {
+func plotRocket(g *global, file, handle string, r compat.RocketReport) error {
 	if r.Nominal == nil {
 		return advise(notFound("there is no flight of %s to draw", handle), "record what the check names as missing")
 	}
 	drawing := plotOf(handle, r)
-	return writeWhole(file, func(f *os.File) error {
+	return g.writeWhole(file, func(f *os.File) error {
 		if err := plot.Write(f, plotFormat(file), drawing); err != nil {
 			return fmt.Errorf("drawing %s: %w", file, err)
 		}

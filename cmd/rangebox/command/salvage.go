@@ -39,7 +39,7 @@ func runSalvage(g *global, file string, o importOptions) error {
 		if done, err = s.take(tx, o); err != nil {
 			return err
 		}
-		return s.keep(o)
+		return s.keep(g, o)
 	})
 	work.end()
 	if err != nil {
@@ -98,11 +98,11 @@ func (s *salvaged) reject(problems []inventory.Problem) {
 }
 
 // keep writes what is not taken into its file.
-func (s *salvaged) keep(o importOptions) error {
+func (s *salvaged) keep(g *global, o importOptions) error {
 	if o.dryRun || len(s.rejected) == 0 {
 		return nil
 	}
-	return writeWhole(s.file, func(f *os.File) error { return archive.WriteRejected(f, s.rejected) })
+	return g.writeWhole(s.file, func(f *os.File) error { return archive.WriteRejected(f, s.rejected) })
 }
 
 // salvageAnswer is the answer of an import, and what was not taken.

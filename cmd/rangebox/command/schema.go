@@ -19,7 +19,7 @@ func runSchema(g *global, kind, file string) error {
 		_, err := g.env.Out.Write(archive.Schema())
 		return err
 	}
-	return writeWhole(file, func(f *os.File) error {
+	return g.writeWhole(file, func(f *os.File) error {
 		if _, err := f.Write(archive.Schema()); err != nil {
 			return fmt.Errorf("writing %s: %w", file, cause(err))
 		}
