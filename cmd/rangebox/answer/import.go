@@ -19,6 +19,19 @@ type Import struct {
 	Warnings   []Warning    `json:"warnings"`
 	// PassedOver are the sheets of a workbook that hold no table of records.
 	PassedOver []string `json:"passed_over,omitempty"`
+	// Rejected is how many rows or pieces were not taken in, RejectedRows which,
+	// and RejectedFile where they stand; a dry run writes none.
+	Rejected     int           `json:"rejected"`
+	RejectedRows []RejectedRow `json:"rejected_rows,omitempty"`
+	RejectedFile string        `json:"rejected_file,omitempty"`
+}
+
+// RejectedRow is a row of a sheet or a piece of an archive that was not taken in.
+type RejectedRow struct {
+	Sheet   string   `json:"sheet,omitempty"`
+	Section string   `json:"section,omitempty"`
+	Row     int      `json:"row"`
+	Reasons []string `json:"reasons"`
 }
 
 // Imported is a record that is new or changed.
@@ -100,6 +113,12 @@ func (i *Import) Warn(rec inventory.Record, row int, doubts []string) {
 	for _, d := range doubts {
 		i.Warnings = append(i.Warnings, Warning{string(rec.Kind()), NameOf(rec), row, d})
 	}
+}
+
+// Reject notes a row that was not taken in.
+func (i *Import) Reject(row RejectedRow) {
+	i.Rejected++
+	i.RejectedRows = append(i.RejectedRows, row)
 }
 
 // NameOf is what a person calls a record: its handle, else the tail of its id.

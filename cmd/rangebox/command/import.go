@@ -1,6 +1,7 @@
 package command
 
 import (
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -62,11 +63,17 @@ func newImport(g *global) *cobra.Command {
 }
 
 func runImport(g *global, file string, o importOptions) error {
+	if o.keepGood != "" {
+		if err := notThere(o.keepGood); err != nil {
+			return err
+		}
+	}
 	in, err := readIncoming(g, file, o)
 	if err != nil {
 		return err
 	}
 	var done boltstore.ImportReport
+	kept := false
 	take := func(tx *boltstore.Tx) error {
 		in.settle(tx, o)
 		if done, err = tx.Import(in.batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
@@ -75,7 +82,11 @@ func runImport(g *global, file string, o importOptions) error {
 		if err := checkThresholds(in.batch); err != nil {
 			return err
 		}
-		return checkBatchNames(tx, in.batch)
+		if err := checkBatchNames(tx, in.batch); err != nil {
+			return err
+		}
+		kept, err = in.keepRejected(g, o) // before anything is booked for good
+		return err
 	}
 	work := g.working(len(in.batch.Items), "taking in %s", in.name)
 	opt := g.storeOptionsFor(work)
@@ -83,10 +94,10 @@ func runImport(g *global, file string, o importOptions) error {
 	err = boltstore.CreateOrWrite(g.path(), opt, take)
 	work.end()
 	if err != nil {
+		if kept { // nothing was taken in, so it would tell a lie, and be in the way
+			_ = os.Remove(o.keepGood)
+		}
 		return in.placed(err)
-	}
-	if err := in.keepRejected(g, o); err != nil {
-		return err
 	}
 	return tellImport(g, in, done, o)
 }
@@ -124,6 +135,21 @@ func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOp
 	for _, item := range in.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
 	}
+	in.tellRejected(&out, o)
+	if err := printImport(g, out); err != nil {
+		return err
+	}
+	switch {
+	case out.RejectedFile == "":
+	case out.Rejected == 1:
+		g.say("1 row was not taken in; it stands in %s with its reason.", o.keepGood)
+	default:
+		g.say("%d rows were not taken in; they stand in %s, each with its reason.", out.Rejected, o.keepGood)
+	}
+	return nil
+}
+
+func printImport(g *global, out answer.Import) error {
 	if g.format == asJSON {
 		return g.printJSON(out)
 	}

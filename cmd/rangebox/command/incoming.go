@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 
+	"rangebox/cmd/rangebox/answer"
 	"rangebox/importers"
 	"rangebox/importers/archive"
 	"rangebox/importers/sheet"
@@ -186,19 +187,25 @@ func (in *incoming) placed(err error) error {
 	return issues
 }
 
-// keepRejected writes the rows that were not taken in, each with its reason.
-func (in *incoming) keepRejected(g *global, o importOptions) error {
+// keepRejected writes the rows that are not taken in, each with its reason, and
+// tells whether there is a file of them now.
+func (in *incoming) keepRejected(g *global, o importOptions) (bool, error) {
 	if in.sheet == nil || o.keepGood == "" || o.dryRun || len(in.sheet.Rejected) == 0 {
-		return nil
+		return false, nil
 	}
 	err := g.writeWhole(o.keepGood, func(f *os.File) error { return sheet.WriteRejected(f, in.sheet.Rejected) })
-	if err != nil {
-		return err
+	return err == nil, err
+}
+
+// tellRejected adds to the answer what was not taken in with --keep-good.
+func (in *incoming) tellRejected(out *answer.Import, o importOptions) {
+	if in.sheet == nil || o.keepGood == "" {
+		return
 	}
-	if n := len(in.sheet.Rejected); n > 1 {
-		g.say("%d rows were not taken in; they stand in %s, each with its reason.", n, o.keepGood)
-		return nil
+	for _, r := range in.sheet.Rejected {
+		out.Reject(answer.RejectedRow{Sheet: r.Sheet, Row: r.Row, Reasons: r.Reasons})
 	}
-	g.say("1 row was not taken in; it stands in %s with its reason.", o.keepGood)
-	return nil
+	if out.Rejected > 0 && !o.dryRun {
+		out.RejectedFile = o.keepGood
+	}
 }

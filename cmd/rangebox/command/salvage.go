@@ -2,12 +2,10 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"os"
 	"sort"
 
 	"rangebox/cmd/rangebox/answer"
-	"rangebox/cmd/rangebox/report"
 	"rangebox/compat"
 	"rangebox/importers/archive"
 	"rangebox/inventory"
@@ -49,8 +47,8 @@ func runSalvage(g *global, file string, o importOptions) error {
 }
 
 func (s *salvaged) read(g *global, file string) error {
-	if _, err := os.Lstat(s.file); err == nil {
-		return advise(conflict("there is a file at %s already", s.file), "move it away, then try again")
+	if err := notThere(s.file); err != nil {
+		return err
 	}
 	data, name, err := readBytes(g, file)
 	if err != nil {
@@ -105,44 +103,20 @@ func (s *salvaged) keep(g *global, o importOptions) error {
 	return g.writeWhole(s.file, func(f *os.File) error { return archive.WriteRejected(f, s.rejected) })
 }
 
-// salvageAnswer is the answer of an import, and what was not taken.
-type salvageAnswer struct {
-	answer.Import
-	Rejected     int    `json:"rejected"`
-	RejectedFile string `json:"rejected_file,omitempty"`
-}
-
 func (s *salvaged) tell(g *global, done boltstore.ImportReport, o importOptions) error {
-	out := salvageAnswer{Import: answer.ImportOf(done, o.dryRun), Rejected: len(s.rejected)}
+	out := answer.ImportOf(done, o.dryRun)
 	for _, item := range s.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
+	}
+	for _, r := range s.rejected {
+		out.Reject(answer.RejectedRow{Section: r.Section, Row: r.Row, Reasons: []string{r.Why}})
 	}
 	if !o.dryRun && len(s.rejected) > 0 {
 		out.RejectedFile = s.file
 	}
-	if g.format == asJSON {
-		return g.printJSON(out)
-	}
-	if g.quiet {
-		return nil
-	}
-	if err := report.Import(g.env.Out, g.look(), out.Import); err != nil {
+	if err := printImport(g, out); err != nil || out.RejectedFile == "" {
 		return err
 	}
-	return s.tellRejected(g, o)
-}
-
-func (s *salvaged) tellRejected(g *global, o importOptions) error {
-	const most = 20
-	for n, r := range s.rejected {
-		if n == most {
-			fmt.Fprintf(g.env.Out, "  and %d more\n", len(s.rejected)-n)
-			break
-		}
-		g.look().Para(g.env.Out, report.Clean(fmt.Sprintf("not taken: row %d, %s: %s.", r.Row, r.Section, r.Why)))
-	}
-	if len(s.rejected) > 0 && !o.dryRun {
-		g.say("What was not taken stands in %s, each piece with its reason.", s.file)
-	}
+	g.say("What was not taken stands in %s, each piece with its reason.", s.file)
 	return nil
 }

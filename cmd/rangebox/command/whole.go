@@ -55,12 +55,31 @@ func (g *global) overNoBox(file string) error {
 	return nil
 }
 
-// sameFile tells whether two paths lead to one file that is there.
+// notThere refuses a name that is taken, for a file that replaces nothing.
+func notThere(file string) error {
+	if _, err := os.Lstat(file); err == nil {
+		return advise(conflict("there is a file at %s already", file), "move it away, then try again")
+	}
+	return nil
+}
+
+// sameFile tells whether two paths lead to one file, be it there or not yet.
 func sameFile(a, b string) bool {
+	if inFull(a) == inFull(b) {
+		return true
+	}
 	one, err := os.Stat(a)
 	if err != nil {
 		return false
 	}
 	other, err := os.Stat(b)
 	return err == nil && os.SameFile(one, other)
+}
+
+func inFull(path string) string {
+	full, err := filepath.Abs(path)
+	if err != nil { // the current folder is gone
+		return filepath.Clean(path)
+	}
+	return full
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"rangebox/cmd/rangebox/answer"
 )
@@ -46,7 +47,24 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 		}
 	}
 	more(w, len(i.Warnings))
+	for n, row := range i.RejectedRows {
+		if n < mostListed {
+			l.para(w, "  not taken: ", "    ", Clean(rejectedText(row))+".")
+		}
+	}
+	more(w, len(i.RejectedRows))
 	return nil
+}
+
+func rejectedText(r answer.RejectedRow) string {
+	place := fmt.Sprintf("row %d", r.Row)
+	if r.Sheet != "" {
+		place += fmt.Sprintf(" of the sheet %q", r.Sheet)
+	}
+	if r.Section != "" {
+		place += ", " + r.Section
+	}
+	return place + ": " + strings.TrimSuffix(strings.Join(r.Reasons, "; "), ".")
 }
 
 func more(w io.Writer, n int) {
