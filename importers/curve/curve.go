@@ -3,8 +3,10 @@
 // for the first) decimal commas, in any encoding that package importers knows,
 // with or without a header, with comment lines that begin with # or ;.
 //
-// Bare numbers are seconds and newtons, or what the header says in brackets or as
-// its last word (`Time (ms)`, `thrust_lbf`); a unit in a cell wins over both.
+// Bare numbers are seconds and newtons, or what the header says (`Time (ms)`,
+// `thrust_lbf`, `Seconds,Pounds`); a unit in a cell wins over both. The header
+// also says which column is which. A word in it that is not known is refused, and
+// so is a comment that speaks of other units where no header does.
 //
 // It fills curve points and knows no store. It imports the standard library, the
 // importers' complaints, the records and the quantities.
@@ -73,6 +75,10 @@ type reading struct {
 	header       bool // a header line was seen
 	delimiter    rune // of the first line of numbers; 0 before it
 	time, thrust *quantity.Scale
+	swapped      bool   // thrust stands first
+	mark         byte   // the decimal mark, 0 before the first
+	hint         int    // the row of a comment that speaks of other units; 0: none
+	hinted       string // the comment
 	points       []inventory.CurvePoint
 }
 
@@ -85,11 +91,21 @@ const twoNumbers = "two numbers, time in s and thrust in N"
 
 func (in *reading) line(text string) error {
 	text = strings.TrimSpace(text)
-	if text == "" || text[0] == '#' || text[0] == ';' {
+	switch {
+	case text == "":
+		return nil
+	case text[0] == '#' || text[0] == ';':
+		in.hints(text)
 		return nil
 	}
-	at, thrust, ok := in.numbers(text)
-	if ok {
+	at, thrust, ok, err := in.numbers(text)
+	switch {
+	case err != nil:
+		return err
+	case ok && in.hint > 0 && !in.header:
+		in.row = in.hint
+		return in.refuse(fmt.Sprintf("%q", inventory.Printable(in.hinted)), "the units in a header line without # or ;, such as \"Time (ms),Thrust (lbf)\"")
+	case ok:
 		return in.point(quantity.Time(at), quantity.Force(thrust))
 	}
 	if len(in.points) == 0 && !in.header && in.isHeader(text) {
@@ -105,7 +121,7 @@ var delimiters = []rune{';', '\t', ',', ' '}
 
 // numbers reads a line of two numbers. The first such line tells what is between
 // them.
-func (in *reading) numbers(text string) (at, thrust int64, ok bool) {
+func (in *reading) numbers(text string) (at, thrust int64, ok bool, err error) {
 	for _, d := range delimiters {
 		if in.delimiter != 0 && in.delimiter != d {
 			continue
@@ -114,14 +130,24 @@ func (in *reading) numbers(text string) (at, thrust int64, ok bool) {
 		if len(cells) != 2 {
 			continue
 		}
-		at, err1 := in.time.Parse(point(cells[0], d))
-		thrust, err2 := in.thrust.Parse(point(cells[1], d))
-		if err1 == nil && err2 == nil {
-			in.delimiter = d
-			return at, thrust, true
+		first, second := cells[0], cells[1]
+		if in.swapped {
+			first, second = second, first
 		}
+		at, err1 := in.time.Parse(point(first, d))
+		thrust, err2 := in.thrust.Parse(point(second, d))
+		if err1 != nil || err2 != nil {
+			continue
+		}
+		in.delimiter = d
+		for _, cell := range cells {
+			if err := in.oneMark(cell, d); err != nil {
+				return 0, 0, false, err
+			}
+		}
+		return at, thrust, true, nil
 	}
-	return 0, 0, false
+	return 0, 0, false, nil
 }
 
 // split gives the cells of a line, without quotes and empty ones at its end.
@@ -167,40 +193,6 @@ func (in *reading) headerCells(text string) []string {
 		}
 	}
 	return []string{text}
-}
-
-// units takes the units that a header states.
-func (in *reading) units(text string) error {
-	cells := in.headerCells(text)
-	if len(cells) != 2 {
-		return nil
-	}
-	for i, scale := range []**quantity.Scale{&in.time, &in.thrust} {
-		unit, stated := unitOf(cells[i])
-		found, ok := (*scale).In(unit)
-		switch {
-		case ok:
-			*scale = found
-		case stated:
-			return in.refuse(fmt.Sprintf("%q", inventory.Printable(cells[i])), "time first, in s or ms, then thrust, in N, lbf or kgf")
-		}
-	}
-	return nil
-}
-
-// unitOf is what stands in brackets, which states a unit, or else the last word,
-// which may be one.
-func unitOf(header string) (unit string, stated bool) {
-	for _, pair := range []string{"()", "[]"} {
-		begin := strings.LastIndexByte(header, pair[0])
-		if begin >= 0 && strings.HasSuffix(header, pair[1:]) {
-			return strings.TrimSpace(header[begin+1 : len(header)-1]), true
-		}
-	}
-	if i := strings.LastIndexAny(header, " _/,"); i > 0 {
-		return header[i+1:], false
-	}
-	return "", false
 }
 
 func (in *reading) point(at quantity.Time, thrust quantity.Force) error {

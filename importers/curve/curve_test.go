@@ -57,10 +57,18 @@ func TestSuppliesZeros(t *testing.T) {
 // TestUnits: pound-force and kilogram-force to the millinewton, from their definition (4.4482216152605 N and 9.80665 N).
 func TestUnits(t *testing.T) {
 	for text, want := range map[string]quantity.Force{
-		"Time (s),Thrust (lbf)\n0,0\n0.1,2\n1,0\n":    8_896,
-		"t [ms];F [kgf]\n0;0\n100;2,5\n1000;0\n":      24_517,
-		"time thrust_lbf\n0 0\n0.1 2\n1 0\n":          8_896,
-		"Time (s),Thrust (lbf)\n0,0\n0.1,12 N\n1,0\n": 12_000,
+		"Time (s),Thrust (lbf)\n0,0\n0.1,2\n1,0\n":                       8_896,
+		"t [ms];F [kgf]\n0;0\n100;2,5\n1000;0\n":                         24_517,
+		"time thrust_lbf\n0 0\n0.1 2\n1 0\n":                             8_896,
+		"Time (s),Thrust (lbf)\n0,0\n0.1,12 N\n1,0\n":                    12_000,
+		"Time,Thrust lbs\n0,0\n0.1,2\n1,0\n":                             8_896,
+		"Seconds,Pounds\n0,0\n0.1,2\n1,0\n":                              8_896,
+		"Time;Thrust (lbf) filtered\n0;0\n0.1;2\n1;0\n":                  8_896,
+		"Time msec,Thrust\n0,0\n100,2\n1000,0\n":                         2_000,
+		"Thrust,Time\n0,0\n2,0.1\n0,1\n":                                 2_000,
+		"Thrust (N),Time (s)\n0,0\n2,0.1\n0,1\n":                         2_000,
+		"F,sec\n0,0\n2,0.1\n0,1\n":                                       2_000,
+		"# time ms thrust lbf\ntime ms,thrust lbf\n0,0\n100,2\n1000,0\n": 8_896,
 	} {
 		got, err := Read(strings.NewReader(text), "c")
 		if err != nil || len(got.Points) != 3 || got.Points[1] != (inventory.CurvePoint{At: 100_000, Thrust: want}) {
@@ -81,7 +89,14 @@ func TestComplaintsNameTheLine(t *testing.T) {
 		"0,0\n1,\xff\n":                         2,
 		"0,0\n0.1;5\n":                          2,
 		"Time (h),Thrust (N)\n0,0\n1,1\n":       1,
-		"Thrust (N),Time (s)\n0,0\n1,1\n":       1,
+		"Thrust (N),Force (N)\n0,0\n1,1\n":      1,
+		"Time (s),Thrust (dyn)\n0,0\n1,1\n":     1,
+		"Time min,Thrust\n0,0\n1,1\n":           1,
+		"Time (s or ms),Thrust\n0,0\n1,1\n":     1,
+		"# time ms thrust lbf\n0,0\n1,1\n":      1,
+		"0.50\t1,234\n1.0\t0\n":                 1,
+		"0,50;1.234\n1,0;0\n":                   1,
+		"0;0\n0,5;10\n1.5;0\n":                  3,
 		"0,0\n0.1,x\n":                          2,
 		"0,x\n0,0\n1,1\n":                       1,
 		"0,0\n":                                 0,
