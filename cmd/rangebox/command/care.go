@@ -86,9 +86,27 @@ func newBackup(g *global) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return g.done(map[string]string{"backup": given[0]}, "The box was copied to %s.", given[0])
+			if err := g.done(map[string]string{"backup": given[0]}, "The box was copied to %s.", given[0]); err != nil {
+				return err
+			}
+			return checkCopy(g, given[0])
 		},
 	}
+}
+
+// checkCopy verifies a backup. One that restore would not take is an error though
+// it was made: whoever puts it in the place of an earlier one has none any more.
+func checkCopy(g *global, file string) error {
+	work := g.working(0, "verifying %s", file)
+	found, err := boltstore.Verify(file, g.storeOptionsFor(work))
+	work.end()
+	if err == nil {
+		err = found.Err()
+	}
+	if err != nil {
+		err = fmt.Errorf("%s holds what the box does, and that is damaged, so `rangebox restore` will not take it: %w", file, err)
+	}
+	return advise(err, "keep your earlier backups, and look at what is off with `rangebox verify`")
 }
 
 func newRestore(g *global) *cobra.Command {
