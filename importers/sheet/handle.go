@@ -97,6 +97,7 @@ func (in *reader) name() *index {
 	for _, p := range in.records {
 		if head := p.rec.Base(); p.rec.Kind().Info().Handled && head.Handle == "" {
 			head.Handle = x.free(p.rec)
+			p.made, p.taken = true, x.handles[string(p.rec.Kind())+"/"+slugOf(p.rec)]
 			if head.Handle == "" && !p.about("handle") {
 				in.complain(p, p.rows[0], "", refuse("nothing", "a handle or a name", "the row has neither handle nor name to call it by"))
 				continue

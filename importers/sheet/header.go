@@ -24,9 +24,12 @@ type binding struct {
 	of string
 	// money is the currency in the header.
 	money string
-	// why says why it was not taken for anything.
-	why    string
+	// why says why it was not taken for anything, mend what to write instead.
+	why, mend string
+	// asks is why, where only cells without a unit cannot be read.
+	asks   string
 	ignore bool
+	mapped bool
 }
 
 func (b *binding) known() bool { return len(b.columns) > 0 }
@@ -50,6 +53,10 @@ func (lex *lexicon) read(header string) binding {
 		words, unit = lastWord(header)
 	}
 	found := lex.words[plain(words)]
+	if before, last := lastWord(words); len(found) == 0 && bareUnit(last+" "+unit) == unit {
+		words = before // lead length in cm
+		found = lex.words[plain(words)]
+	}
 	if c := lex.keys[plain(words)]; c != nil && !slices.Contains(found, c) {
 		found = append(slices.Clip(found), c)
 	}
@@ -91,7 +98,7 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 			remarked = append(remarked, c)
 			continue
 		}
-		if scale, ok := c.f.Scale.In(unit); ok {
+		if scale, ok := unitNamed(c.f.Scale, unit); ok {
 			b.unit, fits = scale, append(fits, c)
 		} else if c.key == "unit_cost" && currency(unit) != "" {
 			b.unit, b.money, fits = c.f.Scale, currency(unit), append(fits, c)
@@ -107,6 +114,7 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 		b.why = fmt.Sprintf("may be %s", strings.Join(keysOf(fits), " or "))
 	case len(remarked) < len(found):
 		b.why = fmt.Sprintf("looks like %s, but %q is no unit of it", strings.Join(keysOf(found), " or "), inventory.Printable(unit))
+		b.mend = unitToWrite(b.header, found)
 	}
 	return b
 }
@@ -117,11 +125,11 @@ func splitUnit(header string) (words, unit string, bracketed bool) {
 	for _, pair := range []string{"()", "[]"} {
 		begin := strings.LastIndexByte(header, pair[0])
 		if begin > 0 && strings.HasSuffix(header, pair[1:]) {
-			return header[:begin], strings.TrimSpace(header[begin+1 : len(header)-1]), true
+			return header[:begin], bareUnit(strings.TrimSpace(header[begin+1 : len(header)-1])), true
 		}
 	}
 	if comma := strings.LastIndexByte(header, ','); comma > 0 {
-		return header[:comma], strings.TrimSpace(header[comma+1:]), false
+		return header[:comma], bareUnit(strings.TrimSpace(header[comma+1:])), false
 	}
 	return header, "", false
 }

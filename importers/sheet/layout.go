@@ -218,15 +218,28 @@ func (f *finder) bind(l *layout) *layout {
 		}
 		b := f.binding(l.lex, c.trimmed())
 		b.index = i
+		if b.asks != "" && l.bare(i) {
+			b.columns, b.why = nil, b.asks
+		}
 		if !b.known() && !b.ignore && l.filled(i) {
 			f.doubt(l, b)
 		}
 		l.bindings = append(l.bindings, b)
 	}
 	f.twice(l)
+	f.tell(l)
 	f.out.Sheets = append(f.out.Sheets, Sheet{Name: l.grid.name, Kind: l.lex.kind, Header: l.header.number, Rows: len(l.data)})
 	l.marks = l.readMarks()
 	return l
+}
+
+// tell notes what the mapped headers were taken for.
+func (f *finder) tell(l *layout) {
+	for i := range l.bindings {
+		if b := &l.bindings[i]; b.mapped && b.known() {
+			f.out.Mapped = append(f.out.Mapped, b.told(l.grid.name))
+		}
+	}
 }
 
 // notes of our own in a file of rejected rows.
@@ -249,13 +262,18 @@ func (f *finder) binding(lex *lexicon, header string) binding {
 	if c == nil {
 		return binding{header: header, why: fmt.Sprintf("is mapped to %q, which %s does not have", inventory.Printable(key), withArticle(string(lex.kind)))}
 	}
-	b := binding{header: header, columns: []*column{c}, unit: c.f.Scale}
-	if _, unit, _ := splitUnit(header); unit != "" {
-		if named := b.withUnit(unit, true, []*column{c}); named.known() {
-			return named
+	return lex.mappedTo(c, header)
+}
+
+// bare tells whether a column has numbers without a unit.
+func (l *layout) bare(column int) bool {
+	for i := range l.data {
+		c := l.data[i].at(column)
+		if !c.empty() && (c.form == number || quantity.Bare(strings.ReplaceAll(c.trimmed(), ",", "."))) {
+			return true
 		}
 	}
-	return b
+	return false
 }
 
 // filled tells whether a column holds anything below its header: one that does
@@ -275,7 +293,7 @@ func (f *finder) doubt(l *layout, b binding) {
 		why = fmt.Sprintf("%q %s", inventory.Printable(b.header), b.why)
 	}
 	f.out.Unsure = append(f.out.Unsure, Doubt{Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
-		Why: why, Candidates: l.lex.candidates(b.header)})
+		Why: why, Candidates: l.lex.candidates(b.header), Mend: b.mend})
 }
 
 // twice asks where two columns mean the same.

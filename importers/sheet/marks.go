@@ -23,6 +23,7 @@ const (
 	commaRefused  commaMark = iota // numbers have points, or no commas
 	commaDecimal                   // 2,4 is 2.4
 	commaUnclear                   // 1,234 and nothing that decides
+	pointUnclear                   // 1.234 where commas are to be expected
 	commaConflict                  // 2,4 and 2.4
 )
 
@@ -35,6 +36,7 @@ var (
 	decimalComma   = lazy(`^[^\d]*\d+,\d+(\D.*)?$`)
 	thousandsComma = lazy(`^[^\d]*[1-9]\d{0,2},\d{3}(\D.*)?$`)
 	decimalPoint   = lazy(`\d\.\d`)
+	thousandsPoint = lazy(`^[^\d]*[1-9]\d{0,2}(\.\d{3})+([^\d.].*)?$`)
 )
 
 // readMarks looks through the columns whose cells decide together.
@@ -62,7 +64,7 @@ func (l *layout) readMarks() marks {
 }
 
 // commas counts what the numbers of a sheet are written with.
-type commas struct{ decimal, thousands, points bool }
+type commas struct{ decimal, thousands, points, thousandsPoints bool }
 
 func (s *commas) look(l *layout, b *binding) {
 	for i := range l.data {
@@ -70,7 +72,7 @@ func (s *commas) look(l *layout, b *binding) {
 		if c.form != bare && c.form != literal || len(c.text) > longestHeader {
 			continue
 		}
-		s.points = s.points || strings.IndexByte(c.text, '.') >= 0 && decimalPoint().MatchString(c.text)
+		s.lookForPoint(c.text)
 		if b.columns[0].many() || strings.IndexByte(c.text, ',') < 0 {
 			continue
 		}
@@ -83,15 +85,30 @@ func (s *commas) look(l *layout, b *binding) {
 	}
 }
 
+// lookForPoint parts points that are decimal from those that may be of thousands.
+func (s *commas) lookForPoint(text string) {
+	switch {
+	case strings.IndexByte(text, '.') < 0:
+	case thousandsPoint().MatchString(text):
+		s.thousandsPoints = true
+	case decimalPoint().MatchString(text):
+		s.points = true
+	}
+}
+
 // mark decides what a comma means. Files with semicolons have them because the
-// comma is taken.
+// comma is taken: there it is decimal, unless all numbers have points.
 func (s commas) mark(delimiter rune) commaMark {
 	switch {
+	case s.decimal && (delimiter == ';' || !s.points):
+		return commaDecimal
 	case s.points && s.decimal:
 		return commaConflict
 	case s.points:
 		return commaRefused
-	case s.decimal || delimiter == ';':
+	case s.thousandsPoints && delimiter == ';':
+		return pointUnclear
+	case delimiter == ';':
 		return commaDecimal
 	case s.thousands:
 		return commaUnclear

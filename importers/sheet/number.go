@@ -97,8 +97,11 @@ func unitsOf(columns []*column) string {
 // point puts a decimal point where the sheet has commas.
 func (l *layout) point(c cell) (string, error) {
 	text := c.trimmed()
-	if c.form == number || !strings.Contains(text, ",") {
+	if c.form == number {
 		return text, nil
+	}
+	if err := l.unclearPoint(text); err != nil || !strings.Contains(text, ",") {
+		return text, err
 	}
 	switch {
 	case l.marks.comma == commaUnclear && thousandsComma().MatchString(text):
@@ -106,13 +109,35 @@ func (l *layout) point(c cell) (string, error) {
 			quoted(text), strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1))
 	case l.marks.comma == commaConflict:
 		return "", refuse(quoted(text), "numbers written one way", "%s has a comma where others of the sheet have a point; write all of them one way", quoted(text))
-	case l.marks.comma == commaDecimal && strings.Contains(text, "."), l.marks.comma == commaDecimal && strings.Count(text, ",") > 1:
+	case l.commaIsDecimal() && strings.Contains(text, "."), l.commaIsDecimal() && strings.Count(text, ",") > 1:
 		return "", refuse(quoted(text), "a number", "%s has marks for thousands; write it without them", quoted(text))
-	case l.marks.comma == commaDecimal:
+	case l.commaIsDecimal():
 		return strings.Replace(text, ",", ".", 1), nil
 	}
 	return text, nil
 }
+
+func (l *layout) commaIsDecimal() bool {
+	return l.marks.comma == commaDecimal || l.marks.comma == pointUnclear
+}
+
+// unclearPoint refuses a point where the comma is decimal: it may be of thousands.
+func (l *layout) unclearPoint(text string) error {
+	if !l.commaIsDecimal() || strings.Contains(text, ",") || !decimalPoint().MatchString(text) {
+		return nil
+	}
+	if m := onePoint().FindStringSubmatch(text); m != nil && thousandsPoint().MatchString(text) {
+		decimal := m[1] + strings.TrimRight("."+m[2], ".0") + m[3]
+		return refuse(quoted(text), "a number that can only be read one way", "%s may be %s or %s; write it with the decimal comma, or without a mark for thousands",
+			quoted(text), strings.Replace(decimal, ".", ",", 1), m[1]+m[2]+m[3])
+	}
+	if strings.Count(text, ".") > 1 {
+		return refuse(quoted(text), "a number", "%s has marks for thousands; write it without them", quoted(text))
+	}
+	return refuse(quoted(text), "numbers written one way", "%s has a point where others of the sheet have a comma; write all of them one way", quoted(text))
+}
+
+var onePoint = lazy(`^([^.]*)\.(\d+)([^.]*)$`)
 
 var moneyMark = lazy(`^([$€£]|[A-Z]{3})?\s*([^$€£]*?)\s*([$€£]|[A-Z]{3})?$`)
 
@@ -193,8 +218,13 @@ func unitIn(s *quantity.Scale, text string) *quantity.Scale {
 // stays with its number.
 func (l *layout) several(b *binding, text string) ([]string, error) {
 	text = strings.NewReplacer("|", " | ", ";", " | ").Replace(text)
+	for _, word := range strings.FieldsFunc(text, isSeparator) {
+		if err := l.unclearPoint(word); err != nil {
+			return nil, err
+		}
+	}
 	if strings.Contains(text, ",") {
-		if l.marks.comma != commaDecimal && l.marks.comma != commaRefused || l.eitherComma(text) {
+		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(text) {
 			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be one value with a decimal comma or several; separate several with spaces", quoted(text))
 		}
 		text = l.spreadCommas(text)
@@ -234,7 +264,7 @@ func (l *layout) eitherComma(text string) bool {
 }
 
 func (l *layout) spreadCommas(text string) string {
-	if l.marks.comma != commaDecimal {
+	if !l.commaIsDecimal() {
 		return strings.ReplaceAll(text, ",", " | ")
 	}
 	text = strings.ReplaceAll(text, ", ", " | ")

@@ -129,7 +129,9 @@ type pending struct {
 	layout *layout
 	rows   []*row
 	issues importers.Issues
-	of     string // the kind of item that a lot's header names
+	of     string   // the kind of item that a lot's header names
+	made   bool     // its handle is made of maker and name
+	taken  *pending // who has the handle that they give
 }
 
 func (in *reader) rows(l *layout) {

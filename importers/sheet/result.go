@@ -29,6 +29,8 @@ type Result struct {
 	Rejected []Rejected
 	// Sheets tells what each sheet was taken for.
 	Sheets []Sheet
+	// Mapped tells what the mapped columns were taken for.
+	Mapped []Mapped
 
 	file    string
 	origins []*pending // beside Batch.Items
@@ -56,6 +58,8 @@ type Doubt struct {
 	Why string
 	// Candidates are fields it may mean, the likeliest first; for a sheet, kinds.
 	Candidates []string
+	// Mend says what to write in the file, where no field in the flag can help.
+	Mend string
 }
 
 // Flag is what to type: --map "Their header=our_field" or --kind KIND.
@@ -82,6 +86,34 @@ type Rejected struct {
 	Reasons []string
 }
 
+// Made is a handle that was made of maker and name.
+type Made struct {
+	Sheet  string
+	Row    int
+	Kind   inventory.Kind
+	Handle string
+	// Of is what maker and name give, where the record of row TakenBy has that.
+	Of      string
+	TakenBy int
+}
+
+// Made lists the handles that were made for the batch, in its order.
+func (r *Result) Made() []Made {
+	var list []Made
+	for i, p := range r.origins {
+		if !p.made {
+			continue
+		}
+		head := r.Batch.Items[i].Record.Base()
+		m := Made{Sheet: p.layout.grid.name, Row: p.rows[0].number, Kind: p.rec.Kind(), Handle: head.Handle}
+		if p.taken != nil {
+			m.Of, m.TakenBy = p.taken.rec.Base().Handle, p.taken.rows[0].number
+		}
+		list = append(list, m)
+	}
+	return list
+}
+
 // maxIssues is how many complaints are listed of one file (ours).
 const maxIssues = 100
 
@@ -102,6 +134,9 @@ func (r *Result) Err() error {
 func (d Doubt) issue(file string) importers.Issue {
 	issue := importers.Issue{File: file, Sheet: d.Sheet, Row: d.Row}
 	text := d.Why + "; say " + d.Flag()
+	if d.Mend != "" {
+		text = d.Why + "; " + d.Mend
+	}
 	if d.Column != "" {
 		issue.Column = place(d.Column, d.Header)
 		issue.Found = fmt.Sprintf("%q", inventory.Printable(d.Header))

@@ -184,7 +184,7 @@ func (l *layout) setCurve(rec any, col *column, c cell) error {
 			text string
 		}{{at, t}, {thrust, f}} {
 			text := half.text
-			if l.marks.comma == commaDecimal && !strings.Contains(text, ".") {
+			if l.commaIsDecimal() && !strings.Contains(text, ".") {
 				text = strings.Replace(text, ",", ".", 1)
 			}
 			if err := half.f.SetText(point, text); err != nil {
