@@ -114,7 +114,9 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 		b.why = fmt.Sprintf("may be %s", strings.Join(keysOf(fits), " or "))
 	case len(remarked) < len(found):
 		b.why = fmt.Sprintf("looks like %s, but %q is no unit of it", strings.Join(keysOf(found), " or "), inventory.Printable(unit))
-		b.mend = unitToWrite(b.header, found)
+		if someUnit(unit) {
+			b.mend = unitToWrite(b.header, found)
+		}
 	}
 	return b
 }

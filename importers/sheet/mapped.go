@@ -15,19 +15,19 @@ import (
 // Mapped is what a mapped column was taken for.
 type Mapped struct {
 	Sheet, Header, Field string
-	// Numbers tells that the field holds quantities; Unit is that of its bare
-	// numbers, empty for a plain count or where each cell has its own.
-	Numbers bool
+	// Unit is that of bare numbers; PerCell tells that there are none, and each
+	// cell has its own.
 	Unit    string
+	PerCell bool
 }
 
 func (b *binding) told(sheet string) Mapped {
 	c := b.columns[0]
-	m := Mapped{Sheet: sheet, Header: b.header, Field: c.key, Numbers: c.numeric()}
+	m := Mapped{Sheet: sheet, Header: b.header, Field: c.key, PerCell: c.numeric() && b.unit == nil}
 	switch {
 	case b.money != "":
 		m.Unit = b.money
-	case m.Numbers && b.unit != nil:
+	case c.numeric() && b.unit != nil:
 		m.Unit = b.unit.Name
 	}
 	return m
@@ -89,8 +89,9 @@ func (b binding) inUnitOf(header string) binding {
 			return b.ask(words, unit)
 		}
 	}
-	for _, word := range headerWords(header) {
-		if b.unitIs(word) && !b.ownUnit(word) && !mayBeWord(word) {
+	for _, word := range headerWords(header) { // a unit amidst words
+		inBrackets := strings.Contains(header, "("+word+")") || strings.Contains(header, "["+word+"]")
+		if b.unitIs(word) && !b.ownUnit(word) && (inBrackets || !mayBeWord(word)) {
 			return b.ask(header, word)
 		}
 	}
@@ -214,7 +215,8 @@ var dimensions = sync.OnceValue(func() []*quantity.Scale {
 	return list
 })
 
-// unitToWrite says how to mend a recognised header whose unit is none of its field.
+// unitToWrite says how to mend a recognised header whose unit is none of its field:
+// --map would not make it one.
 func unitToWrite(header string, found []*column) string {
 	words, _, bracketed := splitUnit(header)
 	if !bracketed {

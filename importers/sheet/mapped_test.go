@@ -58,7 +58,7 @@ func TestMappedUnits(t *testing.T) {
 			if text, _ := f.Text(got.Batch.Items[0].Record); text != c.want {
 				t.Errorf("%s: got %q, want %q", c.field, text, c.want)
 			}
-			want := []Mapped{{Header: c.header, Field: c.field, Unit: c.unit, Numbers: true}}
+			want := []Mapped{{Header: c.header, Field: c.field, Unit: c.unit, PerCell: c.unit == ""}}
 			if diff := cmp.Diff(want, got.Mapped); diff != "" {
 				t.Error(diff)
 			}
@@ -73,7 +73,7 @@ func TestMappedUnitsInDoubt(t *testing.T) {
 		"Width m": "lead_mm", "Lead-in": "lead_mm", "in": "lead_mm", "m": "lead_mm", "Wire in": "lead_mm",
 		"Zap V": "all_fire_a", "Wire (g)": "lead_mm", "Wire, mA": "lead_mm", "Wire g": "lead_mm",
 		"ZAP MA": "all_fire_a", "Zap [MA]": "all_fire_a", "Zap mAh": "all_fire_a",
-		"Wire cm length": "lead_mm", "Wire (cm) measured": "lead_mm", "Wire (measured in cm)": "lead_mm",
+		"Wire cm length": "lead_mm", "Wire (cm) measured": "lead_mm", "Wire (in) measured": "lead_mm", "Wire (measured in cm)": "lead_mm",
 		"Hole M": "head_mm", "Draht Ohm/m": "lead_mm",
 	} {
 		got, err := Read(strings.NewReader("handle,\""+header+"\"\nx,30\n"), "f", Options{Kind: "igniter", Map: map[string]string{header: field}})

@@ -19,6 +19,10 @@ type Import struct {
 	Warnings   []Warning    `json:"warnings"`
 	// PassedOver are the sheets of a workbook that hold no table of records.
 	PassedOver []string `json:"passed_over,omitempty"`
+	// Mapped are the columns that --map named, and what they were taken for.
+	Mapped []Mapped `json:"mapped,omitempty"`
+	// Made are the handles of records that had none in the file.
+	Made []Made `json:"handles_made,omitempty"`
 	// Rejected is how many rows or pieces were not taken in, RejectedRows which,
 	// and RejectedFile where they stand; a dry run writes none.
 	Rejected     int           `json:"rejected"`
@@ -32,6 +36,23 @@ type RejectedRow struct {
 	Section string   `json:"section,omitempty"`
 	Row     int      `json:"row"`
 	Reasons []string `json:"reasons"`
+}
+
+// Mapped is a mapped column: its field, and the unit of its bare numbers.
+type Mapped struct {
+	Sheet   string `json:"sheet,omitempty"`
+	Header  string `json:"header"`
+	Field   string `json:"field"`
+	Unit    string `json:"unit,omitempty"`
+	PerCell bool   `json:"unit_in_cells,omitempty"`
+}
+
+// Made is a handle that was made of maker and name.
+type Made struct {
+	Kind   string `json:"kind"`
+	Handle string `json:"handle"`
+	Sheet  string `json:"sheet,omitempty"`
+	Row    int    `json:"row"`
 }
 
 // Imported is a record that is new or changed.

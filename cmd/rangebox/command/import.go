@@ -132,6 +132,7 @@ func checkThresholds(batch *inventory.Batch) error {
 func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOptions) error {
 	out := answer.ImportOf(done, o.dryRun)
 	out.PassedOver = in.passedOver(o)
+	in.tellSheet(&out)
 	for _, item := range in.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
 	}

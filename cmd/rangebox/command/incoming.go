@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -84,7 +85,7 @@ func readSheet(g *global, data []byte, name string, o importOptions) (*incoming,
 	if err != nil {
 		return nil, err
 	}
-	if len(read.Unsure) > 0 && g.asks() {
+	if len(read.Unsure) > 0 && g.asks() && !slices.ContainsFunc(read.Unsure, mended) {
 		if err := ask(g, read.Unsure, &opt); err != nil {
 			return nil, err
 		}
@@ -106,6 +107,9 @@ func readOnce(g *global, data []byte, name string, opt sheet.Options) (*sheet.Re
 	defer work.end()
 	return sheet.Read(bytes.NewReader(data), name, opt)
 }
+
+// mended tells of a doubt that only the file itself can settle.
+func mended(d sheet.Doubt) bool { return d.Mend != "" }
 
 // ask settles what is unsure about a sheet with the person at the terminal. No
 // box is open meanwhile.
@@ -156,6 +160,24 @@ func (in *incoming) passedOver(o importOptions) (names []string) {
 		}
 	}
 	return names
+}
+
+// tellSheet tells what mapped columns were taken for, which handles were made,
+// and where two records would have had one.
+func (in *incoming) tellSheet(out *answer.Import) {
+	if in.sheet == nil {
+		return
+	}
+	for _, m := range in.sheet.Mapped {
+		out.Mapped = append(out.Mapped, answer.Mapped{Sheet: m.Sheet, Header: m.Header, Field: m.Field, Unit: m.Unit, PerCell: m.PerCell})
+	}
+	for _, m := range in.sheet.Made() {
+		out.Made = append(out.Made, answer.Made{Kind: string(m.Kind), Handle: m.Handle, Sheet: m.Sheet, Row: m.Row})
+		if m.TakenBy != 0 {
+			out.Warnings = append(out.Warnings, answer.Warning{Kind: string(m.Kind), Record: m.Handle, Row: m.Row,
+				Doubt: fmt.Sprintf("maker and name give the handle %s, which row %d has; take one of the rows out if they are the same, else give each its own handle", m.Of, m.TakenBy)})
+		}
+	}
 }
 
 // settle drops, with --keep-good, what a box refuses of a sheet.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/google/uuid"
+	"github.com/spf13/cobra"
 
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
@@ -126,20 +127,54 @@ func parseQuantity(item inventory.Record, text string) (quantity.Number, error) 
 		return quantity.Number(mass), err // a gram is 1e9 steps of either
 	}
 	pieces, err := quantity.Piece.Parse(text)
-	return quantity.Number(pieces) * quantity.Number(1e9), err
+	if err != nil {
+		return 0, fmt.Errorf("%w: %q is no number of pieces; give a whole number", quantity.ErrNotQuantity, inventory.Printable(text))
+	}
+	return quantity.Number(pieces) * quantity.Number(1e9), nil
 }
 
-// readable refuses a quantity that is one of nothing, whatever the item: that is
-// misuse, told before a box is looked at.
+// amountOf reads a quantity that was typed. What is one of nothing is misuse, but
+// only the item tells whether pieces or grams were to be typed.
+func amountOf(item inventory.Record, text string) (quantity.Number, error) {
+	q, err := parseQuantity(item, text)
+	if err == nil {
+		return q, nil
+	}
+	err = fmt.Errorf("%w: %w", inventory.ErrInvalid, err)
+	if _, none := quantity.Gram.Parse(text); none != nil { // pieces read as grams as well
+		return 0, asMisuse(err)
+	}
+	return 0, err
+}
+
+// readable refuses a quantity below what any item can have: that is misuse, told
+// before a box is looked at.
 func readable(text string, least quantity.Number) error {
-	mass, err := quantity.Gram.Parse(text) // a number of pieces reads as grams as well
-	switch {
-	case err != nil:
-		return asMisuse(fmt.Errorf("%w: %w", inventory.ErrInvalid, err))
-	case quantity.Number(mass) >= least:
+	mass, err := quantity.Gram.Parse(text)
+	if err != nil || quantity.Number(mass) >= least {
 		return nil
-	case least > 0:
+	}
+	return tooLittle(text, least)
+}
+
+func tooLittle(text string, least quantity.Number) error {
+	if least > 0 {
 		return misused("give one above 0", "a quantity of %s cannot be", inventory.Printable(text))
 	}
 	return misused("give 0 or more", "a count of %s cannot be", inventory.Printable(text))
+}
+
+// negative finds a quantity below zero that was taken for flags.
+var negative = regexp.MustCompile(`^unknown shorthand flag: '[0-9.]' in (-[0-9.]+.*)$`)
+
+// takenForFlag words that of a command that asks for a quantity.
+func takenForFlag(c *cobra.Command, err error) error {
+	m := negative.FindStringSubmatch(err.Error())
+	switch {
+	case m == nil || !strings.Contains(c.Use, "QUANTITY"):
+		return nil
+	case c.Name() == "count":
+		return tooLittle(m[1], 0)
+	}
+	return tooLittle(m[1], 1)
 }

@@ -95,6 +95,9 @@ func newRoot(g *global) *cobra.Command {
 	}
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		if below := takenForFlag(c, err); below != nil {
+			return below
+		}
 		said, _, _ := strings.Cut(err.Error(), ": strconv.") // the parser's own words help nobody
 		return misused(flagHint(c, err), "%s", said)
 	})

@@ -229,9 +229,9 @@ func putLot(tx *boltstore.Tx, lot *inventory.Lot, item inventory.Record, at time
 
 // positive reads a quantity that must be above zero.
 func positive(item inventory.Record, text string) (quantity.Number, error) {
-	q, err := parseQuantity(item, text)
+	q, err := amountOf(item, text)
 	if err != nil {
-		return 0, fmt.Errorf("%w: %w", inventory.ErrInvalid, err)
+		return 0, err
 	}
 	if q <= 0 {
 		return 0, fmt.Errorf("%w: a quantity of %s cannot be; give one above 0", inventory.ErrInvalid, inventory.Printable(text))
@@ -374,9 +374,9 @@ func newStockCount(g *global) *cobra.Command {
 				if err != nil {
 					return nil, err
 				}
-				q, err := parseQuantity(item, given[1])
-				if err != nil || q < 0 {
-					return nil, fmt.Errorf("%w: %q is no count; give 0 or more", inventory.ErrInvalid, inventory.Printable(given[1]))
+				q, err := amountOf(item, given[1])
+				if err != nil {
+					return nil, err
 				}
 				e, err := newEntry(at, inventory.Counted, lot)
 				if err != nil {

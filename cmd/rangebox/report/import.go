@@ -21,6 +21,10 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	for _, name := range i.PassedOver {
 		l.para(w, "  passed over: ", "    ", fmt.Sprintf("the sheet %q has no row of headers that is known; a sheet of records can be named after their kind, as in \"motors\".", Clean(name)))
 	}
+	for _, m := range i.Mapped {
+		l.para(w, "  ", "    ", mapped(m))
+	}
+	made(w, l, i.Made)
 	changed := 0
 	for _, rec := range i.Records {
 		if rec.Status != "changed" {
@@ -65,6 +69,33 @@ func rejectedText(r answer.RejectedRow) string {
 		place += ", " + r.Section
 	}
 	return place + ": " + strings.TrimSuffix(strings.Join(r.Reasons, "; "), ".")
+}
+
+// mapped tells what a mapped column was taken for.
+func mapped(m answer.Mapped) string {
+	text := fmt.Sprintf("%q -> %s", Clean(m.Header), m.Field)
+	switch {
+	case m.PerCell:
+		return text + ", each cell in its own unit"
+	case m.Unit == "in":
+		return text + ", in inches"
+	case m.Unit != "":
+		return text + ", in " + m.Unit
+	}
+	return text
+}
+
+// made lists the handles that records got.
+func made(w io.Writer, l Look, list []answer.Made) {
+	if len(list) == 0 {
+		return
+	}
+	var names []string
+	for _, m := range list[:min(len(list), mostListed)] {
+		names = append(names, fmt.Sprintf("%s (row %d)", m.Handle, m.Row))
+	}
+	l.para(w, "  handles made: ", "    ", strings.Join(names, ", "))
+	more(w, len(list))
 }
 
 func more(w io.Writer, n int) {

@@ -92,6 +92,11 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 			"quantities": [{"lot": "x", "item": "wick", "file": 12, "ledger": 10, "counted": false}, {"lot": "y", "item": "fuse", "file": 2, "ledger": 1, "counted": true}],
 			"entries": [], "warnings": [{"kind": "motor", "record": "heron", "row": 3, "doubt": "the core is longer than the motor"}]}`))
 	},
+	"import-mapped": func(_ *testing.T, w io.Writer, l Look) error {
+		return Import(w, l, answer.Import{DryRun: true, New: 2,
+			Mapped: []answer.Mapped{{Header: "Drahtlänge cm", Field: "lead_mm", Unit: "cm"}, {Header: "Kopf (in)", Field: "head_mm", Unit: "in"}, {Header: "Strom", Field: "all_fire_a", PerCell: true}, {Header: "Art", Field: "name"}},
+			Made:   []answer.Made{{Kind: "igniter", Handle: "ulme-quill", Row: 2}, {Kind: "igniter", Handle: "ulme-wick", Row: 3}}})
+	},
 	"import-dry": func(_ *testing.T, w io.Writer, l Look) error {
 		return Import(w, l, answer.Import{DryRun: true, New: 3})
 	},
