@@ -72,6 +72,8 @@ var complaints = []complaint{
 	{name: "commas and points", file: "handle\tdiameter_mm\tmass_g\na-8\t18.5\t1,5\n", row: 2, column: `column C "mass_g"`, words: `"1,5" has a comma where others of the sheet have a point; write all of them one way`},
 	{name: "marks for thousands", file: "handle;diameter_mm;mass_g\na-8;18;1,234,567\n", row: 2, column: `column C "mass_g"`, words: `"1,234,567" has marks for thousands; write it without them`},
 	{name: "one delay or two", file: "handle\tdiameter_mm\tdelays_s\na-8\t18\t3,5\n", row: 2, column: `column C "delays_s"`, words: `"3,5" may be one value with a decimal comma or several; separate several with spaces`},
+	{name: "a fraction of an inch or two values", file: "handle,Throat (mm),diameter_mm\na-8,3/32,18\n", row: 2, column: `column B "Throat (mm)"`, words: `"3/32" may be a fraction of an inch or two values; write its unit, or separate values with spaces`},
+	{name: "a row of sums", file: "Name,diameter_mm,mass_g\na-8,18,20\nTotal,,20\n", row: 3, column: ``, words: `this looks like a row of sums ("total"), not a record; take it out of the sheet, or give it another name`},
 	{name: "nothing but separators", file: motorHead + "a-8,,,//,,\n", row: 2, column: `column D "delays_s"`, words: `found "//", expected a list of numbers in s`},
 	{name: "two currencies", file: "item,kind,quantity,Price (EUR)\na-8,motor,1,1.50\nb-4,motor,1,$2\n", row: 3, column: `column D "Price (EUR)"`, words: `"$2" is not in EUR as the others are; a box has one currency`},
 	// dates

@@ -22,6 +22,9 @@ func (in *reader) finish() {
 				p.issues = append(p.issues, p.issue(in.file, "", err))
 			}
 		}
+		if handle := p.rec.Base().Handle; len(p.issues) == 0 && sums[handle] {
+			p.issues = append(p.issues, p.issue(in.file, "", refuse(quoted(handle), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(handle))))
+		}
 		if len(p.issues) == 0 {
 			in.out.Batch.Add(p.rec, p.layout.grid.name, p.rows[0].number)
 			in.out.origins = append(in.out.origins, p)
@@ -32,6 +35,12 @@ func (in *reader) finish() {
 	}
 	in.list(listed)
 	in.out.inOrder()
+}
+
+// sums are what people call a last row that adds up the others, as a handle.
+var sums = map[string]bool{
+	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "grand-total": true, "subtotal": true,
+	"gesamt": true, "summe": true, "mittelwert": true, "durchschnitt": true, "somme": true, "moyenne": true, "totale": true, "suma": true, "promedio": true, "media": true,
 }
 
 func reasons(issues importers.Issues) []string {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf16"
@@ -347,4 +348,25 @@ func (v variant) workbook(t *testing.T) []byte {
 		t.Fatal(fmt.Errorf("%v: %w", v, err))
 	}
 	return out.Bytes()
+}
+
+// TestMixedNumbersOfInches: a whole number and a part of an inch are one length,
+// where the column or the cell is in inches.
+func TestMixedNumbersOfInches(t *testing.T) {
+	for cell, want := range map[string][]float64{
+		"1 1/4": {31.75}, "1-1/4": {31.75}, "1/8 3/16": {3.175, 4.7625}, "1 2": {25.4, 50.8}, "3/32 1/8": {2.38125, 3.175}, "1 1/4 3/8": {31.75, 9.525},
+	} {
+		got, err := Read(strings.NewReader("handle,Throat (in),diameter_mm\na-8,"+cell+",98\n"), "m.csv", Options{Kind: "motor"})
+		if err != nil || got.Err() != nil {
+			t.Errorf("%q: %v %v", cell, err, got.Err())
+			continue
+		}
+		var throats []float64
+		for _, n := range got.Batch.Items[0].Record.(*inventory.Motor).Nozzles {
+			throats = append(throats, n.Throat.Or(0).Millimetres())
+		}
+		if !slices.Equal(throats, want) {
+			t.Errorf("%q: %v, not %v", cell, throats, want)
+		}
+	}
 }

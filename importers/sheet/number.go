@@ -236,12 +236,17 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 			list = append(list, "")
 		case len(list) > 0 && list[len(list)-1] != "" && !startsNumber(word):
 			list[len(list)-1] += " " + word
+		case len(list) > 0 && wholeNumber().MatchString(list[len(list)-1]) && properFraction(word) && b.inches(text):
+			list[len(list)-1] += " " + word // a mixed number of inches
 		default:
 			list = append(list, word)
 		}
 	}
 	var out []string
 	for _, one := range list {
+		if b.maybeInches(one, text) {
+			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be a fraction of an inch or two values; write its unit, or separate values with spaces", quoted(text))
+		}
 		if one != "" {
 			out = append(out, b.slashes(one)...)
 		}
@@ -271,18 +276,39 @@ func (l *layout) spreadCommas(text string) string {
 	return strings.ReplaceAll(text, ",", ".")
 }
 
-var inchFraction = lazy(`^\d+/\d+\D*$`)
+var (
+	inchFraction = lazy(`^(\d+[ -])?\d+/\d+\D*$`)
+	wholeNumber  = lazy(`^\d+$`)
+	halvedInch   = lazy(`^(\d+)/(2|4|8|16|32|64)\D*$`)
+)
 
-// slashes splits at slashes, but for the fraction of an inch.
-func (b *binding) slashes(text string) []string {
-	if !strings.Contains(text, "/") {
-		return []string{text}
-	}
+// properFraction tells whether a word is a part of an inch as rules are divided.
+func properFraction(word string) bool {
+	m := halvedInch().FindStringSubmatch(word)
+	return m != nil && (len(m[1]) < len(m[2]) || len(m[1]) == len(m[2]) && m[1] < m[2])
+}
+
+// inches tells whether a text, or else its column, is in inches or feet.
+func (b *binding) inches(text string) bool {
 	unit := unitIn(b.columns[0].f.Scale, text)
 	if unit == nil {
 		unit = b.unit
 	}
-	if inchFraction().MatchString(text) && unit != nil && (unit.Name == "in" || unit.Name == "ft") {
+	return unit != nil && (unit.Name == "in" || unit.Name == "ft")
+}
+
+// maybeInches tells whether a value of a column of lengths in other units looks like
+// the fraction of an inch: 3/32 is hardly 3 and 32 mm. Halves and quarters may as
+// well be two values.
+func (b *binding) maybeInches(one, text string) bool {
+	m := halvedInch().FindStringSubmatch(one)
+	return m != nil && m[2] != "2" && m[2] != "4" && properFraction(one) &&
+		b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text)
+}
+
+// slashes splits at slashes, but for the fraction of an inch.
+func (b *binding) slashes(text string) []string {
+	if !strings.Contains(text, "/") || inchFraction().MatchString(text) && b.inches(text) {
 		return []string{text}
 	}
 	var out []string
