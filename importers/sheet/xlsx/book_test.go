@@ -84,7 +84,7 @@ func TestCells(t *testing.T) {
 		`<row><c t="s"><v/></c><c t="inlineStr"><is><t></t></is></c></row>`:                       nil,
 		// style 1 is a built-in date, 2 a custom one, 3 and 4 are none, 5 has a time of day
 		`<row><c s="1"><v>46494</v></c><c s="2"><v>46494.75</v></c><c s="3"><v>46494</v></c><c s="4"><v>0.5</v></c><c s="5"><v>46494.2</v></c><c s="9"><v>1</v></c></row>`: {
-			"A1 2 2027-04-17", "B1 2 2027-04-17", "C1 1 46494", "D1 1 0.5", "E1 2 2027-04-17", "F1 1 1"},
+			"A1 2 2027-04-17", "B1 2 2027-04-17", "C1 1 46494 d", "D1 1 0.5", "E1 2 2027-04-17", "F1 1 1"},
 	} {
 		got, err := read(pack(t, parcel(rows)))
 		if diff := cmp.Diff(want, got); err != nil || diff != "" {
@@ -379,4 +379,17 @@ func FuzzEscape(f *testing.F) {
 			t.Fatalf("%q became %q", s, got)
 		}
 	})
+}
+
+// TestUnitFormat: the text that a number format puts to a number; formats as people
+// write them, ours.
+func TestUnitFormat(t *testing.T) {
+	for code, want := range map[string]string{
+		`0.000" in"`: "in", `0" mA"`: "mA", `#,##0.0\ \m\m`: "mm", `0 "in";-0 "in"`: "in", `General`: "", `0.00`: "", `@`: "", `"text only"`: "",
+		`[$€-407] #,##0.00`: "€", `#,##0.00 [$EUR]`: "EUR", `$#,##0.00`: "$", `_-* #,##0.00\ "€"_-`: "€", `[Red]0.0`: "", `0.00E+00`: "", `# ?/?`: "", `0"`: "", `0\`: "",
+	} {
+		if got := unitFormat(code); got != want {
+			t.Errorf("%s: %q, not %q", code, got, want)
+		}
+	}
 }

@@ -16,7 +16,7 @@ type Form uint8
 // The forms of cells.
 const (
 	Text    Form = iota
-	Number       // Text is the number as it is stored; a percentage as it is shown, 5%
+	Number       // Text is the number as it is stored; a percentage or a unit as it is shown, 5%, 12 in
 	Date         // Text is the day, 2027-04-17
 	Truth        // Text is true or false
 	Error        // Text is what the cell shows, #N/A
@@ -230,6 +230,9 @@ func (r *rowReader) cell(kind, style, value, inline string) (Cell, error) {
 	value = strings.TrimSpace(value)
 	if value != "" && n >= 0 && n < len(r.book.percents) && r.book.percents[n] {
 		value = percent(value)
+	}
+	if value != "" && n >= 0 && n < len(r.book.units) && r.book.units[n] != "" {
+		value = shown(value, 1) + " " + r.book.units[n]
 	}
 	return Cell{Form: Number, Text: value}, nil
 }

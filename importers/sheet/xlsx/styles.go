@@ -6,12 +6,14 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 )
 
-// readStyles learns which styles are dates and which are percentages: no more of
-// a style is needed.
+// readStyles learns which styles are dates and which are percentages, and what text
+// they put to a number, such as its unit: no more of a style is needed.
 func (b *Book) readStyles(part string) error {
 	formats, percents := map[int]bool{}, map[int]bool{} // custom number formats that are such
+	units := map[int]string{}
 	inCells := false
 	return b.each(part, maxSmall, func(_ *xml.Decoder, e xml.StartElement) error {
 		id, _ := strconv.Atoi(attr(e, "numFmtId"))
@@ -19,6 +21,7 @@ func (b *Book) readStyles(part string) error {
 		case "numFmt":
 			formats[id] = dateFormat(attr(e, "formatCode"))
 			percents[id] = percentFormat(attr(e, "formatCode"))
+			units[id] = unitFormat(attr(e, "formatCode"))
 		case "cellXfs":
 			inCells = true
 		case "cellStyleXfs", "cellStyles", "dxfs":
@@ -27,6 +30,7 @@ func (b *Book) readStyles(part string) error {
 			if inCells {
 				date, custom := formats[id]
 				b.dates = append(b.dates, date || !custom && builtInDate(id))
+				b.units = append(b.units, units[id])
 				b.percents = append(b.percents, percents[id] || !custom && (id == 9 || id == 10)) // 0% and 0.00%: ECMA-376, as above
 			}
 		}
@@ -46,6 +50,44 @@ func dateFormat(code string) bool { return shows(code, "yYdD") }
 
 // percentFormat tells whether a number format shows a number as a percentage.
 func percentFormat(code string) bool { return shows(code, "%") }
+
+// unitFormat is the text that a number format of a number puts before or behind it,
+// in quotes, behind a backslash, or as the sign of a currency: ECMA-376 part 1,
+// 18.8.31 (from memory). It is what a person reads beside the number.
+func unitFormat(code string) string {
+	first, _, _ := strings.Cut(code, ";")
+	var text strings.Builder
+	number := false
+	for i := 0; i < len(first); i++ {
+		switch c := first[i]; {
+		case c == '"':
+			end := skipTo(first, i+1, '"')
+			text.WriteString(first[min(i+1, end):end])
+			i = end
+		case c == '[':
+			end := skipTo(first, i+1, ']')
+			if sign, ok := strings.CutPrefix(first[min(i+1, end):end], "$"); ok {
+				sign, _, _ = strings.Cut(sign, "-")
+				text.WriteString(sign)
+			}
+			i = end
+		case c == '\\' && i+1 < len(first):
+			_, size := utf8.DecodeRuneInString(first[i+1:])
+			text.WriteString(first[i+1 : i+1+size])
+			i += size
+		case c == '_' || c == '*':
+			i++
+		case c == '$':
+			text.WriteByte(c)
+		case c == '0' || c == '#' || c == '?':
+			number = true
+		}
+	}
+	if !number {
+		return ""
+	}
+	return strings.TrimSpace(text.String())
+}
 
 // shows tells whether a format has one of some signs, outside of quotes, brackets
 // and escapes.
@@ -93,14 +135,19 @@ func (b *Book) Day(serial string) (time.Time, bool) {
 	return time.Date(1899, 12, 30+n, 0, 0, 0, 0, time.UTC), true
 }
 
-// percent is a stored number as a cell shows it in percent: 0.05 is 5%. The
-// number of digits is what such programs show at most.
+// percent is a stored number as a cell shows it in percent: 0.05 is 5%.
 func percent(stored string) string {
+	return shown(stored, 100) + "%"
+}
+
+// shown is a stored number, times a factor, to the digits that such programs show at
+// most.
+func shown(stored string, factor float64) string {
 	const digits = 15
 	f, err := strconv.ParseFloat(stored, 64)
 	if err != nil || math.IsInf(f, 0) || math.IsNaN(f) {
 		return stored
 	}
-	short, _ := strconv.ParseFloat(strconv.FormatFloat(f*100, 'g', digits, 64), 64)
-	return strconv.FormatFloat(short, 'f', -1, 64) + "%"
+	short, _ := strconv.ParseFloat(strconv.FormatFloat(f*factor, 'g', digits, 64), 64)
+	return strconv.FormatFloat(short, 'f', -1, 64)
 }
