@@ -16,6 +16,14 @@ type Changed struct {
 	Warnings []Warning `json:"warnings"`
 }
 
+// CurveChanged answers `motor curve`. FirstSupplied and LastSupplied tell that a
+// point of 0 N, which the file leaves out, was put at time 0 or behind the last.
+type CurveChanged struct {
+	Changed
+	FirstSupplied bool `json:"first_supplied"`
+	LastSupplied  bool `json:"last_supplied"`
+}
+
 // ChangedOf says what became of a record: added, changed, unchanged or removed.
 func ChangedOf(rec inventory.Record, status string, changes []inventory.FieldChange, doubts []string) Changed {
 	head := rec.Base()

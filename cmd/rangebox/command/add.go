@@ -103,8 +103,17 @@ func editRecord(c *cobra.Command, flags *fieldFlags, rec inventory.Record, drop 
 	return errors.Join(inventory.Check(rec)...)
 }
 
-// runEdit reads, changes and writes a record within one transaction.
+// runEdit changes a record and says what changed.
 func runEdit(g *global, kind inventory.Kind, handle, renamed string, change func(inventory.Record) error) error {
+	out, err := editInBox(g, kind, handle, renamed, change)
+	if err != nil {
+		return err
+	}
+	return printChange(g, out, out)
+}
+
+// editInBox reads, changes and writes a record within one transaction.
+func editInBox(g *global, kind inventory.Kind, handle, renamed string, change func(inventory.Record) error) (answer.Changed, error) {
 	var rec inventory.Record
 	var changes []inventory.FieldChange
 	err := boltstore.Write(g.path(), g.storeOptions(), func(tx *boltstore.Tx) error {
@@ -134,16 +143,25 @@ func runEdit(g *global, kind inventory.Kind, handle, renamed string, change func
 		return nil
 	})
 	if err != nil {
-		return err
+		return answer.Changed{}, err
 	}
-	return tellChange(g, rec, "changed", changes)
+	return changedOf(rec, "changed", changes), nil
 }
 
 // tellChange says what became of a record, with what is implausible about it.
 func tellChange(g *global, rec inventory.Record, status string, changes []inventory.FieldChange) error {
-	out := answer.ChangedOf(rec, status, changes, append(inventory.Doubts(rec), compat.Doubts(rec)...))
+	out := changedOf(rec, status, changes)
+	return printChange(g, out, out)
+}
+
+func changedOf(rec inventory.Record, status string, changes []inventory.FieldChange) answer.Changed {
+	return answer.ChangedOf(rec, status, changes, append(inventory.Doubts(rec), compat.Doubts(rec)...))
+}
+
+// printChange prints what changed; whole is the answer as JSON, which may say more.
+func printChange(g *global, out answer.Changed, whole any) error {
 	if g.format == asJSON {
-		return g.printJSON(out)
+		return g.printJSON(whole)
 	}
 	if g.quiet {
 		return nil

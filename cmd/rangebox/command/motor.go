@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"rangebox/cmd/rangebox/answer"
 	"rangebox/importers/curve"
 	"rangebox/inventory"
 )
@@ -26,10 +27,14 @@ func newMotorCurve(g *global) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			tellSupplied(g, read)
-			return runEdit(g, inventory.KindMotor, bare(inventory.KindMotor, given[0]), "", func(rec inventory.Record) error {
+			out, err := editInBox(g, inventory.KindMotor, bare(inventory.KindMotor, given[0]), "", func(rec inventory.Record) error {
 				return setCurve(rec.(*inventory.Motor), nozzle, read.Points)
 			})
+			if err != nil {
+				return err
+			}
+			tellSupplied(g, read)
+			return printChange(g, out, answer.CurveChanged{Changed: out, FirstSupplied: read.FirstSupplied, LastSupplied: read.LastSupplied})
 		},
 	}
 	c.Flags().StringVar(&nozzle, "nozzle", "", "the curve with the nozzle of this `NAME`")
