@@ -42,6 +42,7 @@ type RecordReport struct {
 	Item    int
 	Kind    inventory.Kind
 	Handle  string
+	Of      string // of a lot, kind and handle of its item
 	ID      uuid.UUID
 	Status  Status
 	Changes []inventory.FieldChange // of changed records
@@ -64,6 +65,7 @@ type ImportReport struct {
 	EntriesNew, EntriesKnown     int
 	Counted                      []*inventory.Event // entries that the import booked itself
 	Quantities                   []QuantityReport
+	Alike                        []AlikeReport
 }
 
 // Import takes in a batch that is not prepared yet: it prepares it, puts its
@@ -72,7 +74,7 @@ type ImportReport struct {
 func (t *Tx) Import(batch *inventory.Batch, opt ImportOptions) (ImportReport, error) {
 	im := &importing{t: t, batch: batch, opt: opt, nameless: map[int]bool{}, fresh: map[uuid.UUID]bool{}}
 	t.discard = opt.DryRun
-	for _, step := range []func() error{im.prepare, im.putRecords, im.bookEntries, im.putKnownLots, im.quantities, im.tell} {
+	for _, step := range []func() error{im.prepare, im.alike, im.putRecords, im.bookEntries, im.putKnownLots, im.quantities, im.tell} {
 		if err := step(); err != nil {
 			return ImportReport{}, err
 		}
@@ -285,9 +287,20 @@ func (im *importing) tell() error {
 		default:
 			im.report.Same++
 		}
+		if err := im.nameItem(&r, p.new); err != nil {
+			return err
+		}
 		im.report.Records = append(im.report.Records, r)
 	}
 	return nil
+}
+
+// nameItem says what a lot is of, which has no name of its own.
+func (im *importing) nameItem(r *RecordReport, rec inventory.Record) (err error) {
+	if lot, ok := rec.(*inventory.Lot); ok && r.Status != Unchanged {
+		r.Of, err = im.t.named(lot.Of.Item(), lot.Item.ID)
+	}
+	return err
 }
 
 func (p putReport) status() Status {

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"encoding/json"
+	"fmt"
 
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
@@ -59,6 +60,7 @@ type Made struct {
 type Imported struct {
 	Kind    string   `json:"kind"`
 	Handle  string   `json:"handle,omitempty"`
+	Item    string   `json:"item,omitempty"` // of a lot, kind and handle
 	ID      string   `json:"id"`
 	Status  string   `json:"status"`
 	Changes []Change `json:"changes,omitempty"`
@@ -117,7 +119,7 @@ func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
 }
 
 func imported(rec boltstore.RecordReport) Imported {
-	return Imported{Kind: string(rec.Kind), Handle: rec.Handle, ID: rec.ID.String(), Status: rec.Status.String(), Changes: ChangesOf(rec.Changes)}
+	return Imported{Kind: string(rec.Kind), Handle: rec.Handle, Item: rec.Of, ID: rec.ID.String(), Status: rec.Status.String(), Changes: ChangesOf(rec.Changes)}
 }
 
 // EntryOf is an entry of the ledger as an answer tells it.
@@ -134,6 +136,18 @@ func (i *Import) Warn(rec inventory.Record, row int, doubts []string) {
 	for _, d := range doubts {
 		i.Warnings = append(i.Warnings, Warning{string(rec.Kind()), NameOf(rec), row, d})
 	}
+}
+
+// AlikeText warns of a new lot that looks like another, which the file lacks.
+func AlikeText(lot inventory.Record, a boltstore.AlikeReport) string {
+	old := a.Like.String()
+	old = old[len(old)-6:]
+	place := "at no place"
+	if a.Stock.Place != "" {
+		place = fmt.Sprintf("at %q", a.Stock.Place)
+	}
+	return fmt.Sprintf("this is a new lot, and lot %s looks the same (%s on hand %s); if these are the same pieces, use `rangebox stock move %s PLACE` and `rangebox stock count %s 0`",
+		old, plain(a.Stock.OnHand), place, old, NameOf(lot))
 }
 
 // Reject notes a row that was not taken in.

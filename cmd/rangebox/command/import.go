@@ -139,6 +139,7 @@ func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOp
 	for _, item := range in.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
 	}
+	warnOfAlike(&out, in.batch, done.Alike)
 	in.tellRejected(&out, o)
 	if err := printImport(g, out); err != nil {
 		return err
@@ -151,6 +152,14 @@ func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOp
 		g.say("%d rows were not taken in; they stand in %s, each with its reason.", out.Rejected, o.keepGood)
 	}
 	return nil
+}
+
+// warnOfAlike warns of lots that may be the same pieces as others.
+func warnOfAlike(out *answer.Import, batch *inventory.Batch, alike []boltstore.AlikeReport) {
+	for _, a := range alike {
+		item := batch.Items[a.Item]
+		out.Warn(item.Record, item.Row, []string{answer.AlikeText(item.Record, a)})
+	}
 }
 
 func printImport(g *global, out answer.Import) error {

@@ -108,6 +108,7 @@ func (s *salvaged) tell(g *global, done boltstore.ImportReport, o importOptions)
 	for _, item := range s.batch.Items {
 		out.Warn(item.Record, item.Row, append(inventory.Doubts(item.Record), compat.Doubts(item.Record)...))
 	}
+	warnOfAlike(&out, s.batch, done.Alike)
 	for _, r := range s.rejected {
 		out.Reject(answer.RejectedRow{Section: r.Section, Row: r.Row, Reasons: []string{r.Why}})
 	}

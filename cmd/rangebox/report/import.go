@@ -34,7 +34,7 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 			continue
 		}
 		for _, c := range rec.Changes {
-			l.para(w, "  ", "    ", fmt.Sprintf("%s %s, %s: %s -> %s", rec.Kind, rec.Handle, c.Field, orNothing(c.Old), orNothing(c.New)))
+			l.para(w, "  ", "    ", fmt.Sprintf("%s, %s: %s -> %s", importedName(rec), c.Field, orNothing(c.Old), orNothing(c.New)))
 		}
 	}
 	more(w, changed)
@@ -42,7 +42,7 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 		if q.Counted || n >= mostListed {
 			continue
 		}
-		l.para(w, "  ", "    ", fmt.Sprintf("%s: the file has %s, the ledger %s; --count books it", q.Item, q.File, q.Ledger))
+		l.para(w, "  ", "    ", fmt.Sprintf("lot %s of %s: the file has %s, the ledger %s; --count books it", tail(q.Lot), q.Item, q.File, q.Ledger))
 	}
 	more(w, len(i.Quantities))
 	for n, warning := range i.Warnings {
@@ -96,6 +96,18 @@ func made(w io.Writer, l Look, list []answer.Made) {
 	}
 	l.para(w, "  handles made: ", "    ", strings.Join(names, ", "))
 	more(w, len(list))
+}
+
+// importedName names a record for a person; what has no handle by the tail of its
+// id, and a lot by what it is of besides.
+func importedName(rec answer.Imported) string {
+	switch {
+	case rec.Handle != "":
+		return rec.Kind + " " + rec.Handle
+	case rec.Item != "":
+		return fmt.Sprintf("%s %s of %s", rec.Kind, tail(rec.ID), rec.Item)
+	}
+	return rec.Kind + " " + tail(rec.ID)
 }
 
 func more(w io.Writer, n int) {

@@ -88,7 +88,10 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 	},
 	"import": func(t *testing.T, w io.Writer, l Look) error {
 		return Import(w, l, from[answer.Import](t, `{"dry_run": false, "new": 2, "changed": 1, "unchanged": 7,
-			"records": [{"kind": "motor", "handle": "new", "id": "x", "status": "new"}, {"kind": "motor", "handle": "heron", "id": "x", "status": "changed", "changes": [{"field": "mass_g", "old": "", "new": "25"}, {"field": "notes", "old": "a", "new": ""}]}],
+			"records": [{"kind": "motor", "handle": "new", "id": "x", "status": "new"}, {"kind": "motor", "handle": "heron", "id": "x", "status": "changed", "changes": [{"field": "mass_g", "old": "", "new": "25"}, {"field": "notes", "old": "a", "new": ""}]},
+				{"kind": "lot", "item": "igniter wick", "id": "0123456789abcdef", "status": "changed", "changes": [{"field": "unit_cost", "old": "1", "new": "3"}]},
+				{"kind": "day", "id": "fedcba", "status": "changed", "changes": [{"field": "site", "old": "", "new": "moor"}]}],
+			"rejected": 2, "rejected_rows": [{"row": 4, "reasons": ["no number"]}, {"sheet": "tray", "row": 5, "reasons": ["no word", "no day"]}],
 			"quantities": [{"lot": "x", "item": "wick", "file": 12, "ledger": 10, "counted": false}, {"lot": "y", "item": "fuse", "file": 2, "ledger": 1, "counted": true}],
 			"entries": [], "warnings": [{"kind": "motor", "record": "heron", "row": 3, "doubt": "the core is longer than the motor"}]}`))
 	},
