@@ -132,7 +132,7 @@ func TestKeepGood(t *testing.T) {
 		t.Fatal(err)
 	}
 	const want = "rejected because,rejected sheet,rejected row,handle,battery,lead_m,note\r\n" +
-		"\"lines.csv, row 3, column B \"\"battery\"\": battery points to the battery \"\"none\"\", which neither the file nor the box has\",,3,road,none,20,\r\n" +
+		"\"column B \"\"battery\"\": battery points to the battery \"\"none\"\", which neither the file nor the box has\",,3,road,none,20,\r\n" +
 		"\"column C \"\"lead_m\"\": lead_m is -1; it cannot be below 0\",,4,hill,big,-1,'=z\r\n"
 	if diff := cmp.Diff(want, out.String()); diff != "" {
 		t.Error(diff)

@@ -161,7 +161,7 @@ func (r *Result) Drop(problems []inventory.Problem) {
 	why := map[int][]string{}
 	for _, p := range problems {
 		issue := r.IssueOf(p)
-		why[p.Item] = append(why[p.Item], issue.Error())
+		why[p.Item] = append(why[p.Item], reasons(importers.Issues{issue})...)
 		r.list(issue)
 	}
 	kept, origins := r.Batch.Items[:0], r.origins[:0]

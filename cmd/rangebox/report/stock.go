@@ -76,10 +76,18 @@ func Log(rows []answer.LogRow) List {
 			what, voided = what+" (void)", "yes"
 		}
 		why := joined(joined(r.Result, r.Cause), joined(r.To, joined(r.Point, r.Reason)))
-		list.Rows = append(list.Rows, []string{tail(r.ID), localTime(r.At), r.What, what, q, r.Item, tail(r.Lot),
+		list.Rows = append(list.Rows, []string{tail(r.ID), entryTime(r.At), r.What, what, q, r.Item, tail(r.Lot),
 			r.Result, r.Cause, r.To, r.Point, r.Reason, voided, why})
 	}
 	return list
+}
+
+// entryTime is when an entry counts; what came in without a date counts from ever.
+func entryTime(at string) string {
+	if t, err := time.Parse(time.RFC3339, at); err == nil && t.Unix() == 0 {
+		return "undated"
+	}
+	return localTime(at)
 }
 
 func localTime(at string) string {
