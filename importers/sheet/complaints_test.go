@@ -159,6 +159,7 @@ var workbookComplaints = []complaint{
 	{name: "truth for a number", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" t="b"><v>1</v></c>`, column: `column B "diameter_mm"`, words: "found true, expected a number in mm"},
 	{name: "truth for a throat", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="C2" t="b"><v>0</v></c>`, column: `column C "throat_mm"`, words: "found false, expected a number in mm"},
 	{name: "a year for a date", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2"><v>2027</v></c>`, column: `column E "certified_until"`, words: "the number 2027 is not a date; write 2027-04-17, or format the cell as a date"},
+	{name: "a date that may be exchanged", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2" t="d"><v>2027-03-04T00:00:00</v></c></row><row r="3"><c r="A3" t="inlineStr"><is><t>b-9</t></is></c><c r="E3" t="inlineStr"><is><t>17/04/2027</t></is></c>`, column: `column E "certified_until"`, words: `2027-03-04 may have its day and month exchanged, since "17/04/2027" of the column was left as text; write both as 2027-04-17`},
 	{name: "a formula beside the table", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="H2"><v>7</v></c>`, column: "column H", words: `"7" stands in a column without a header`},
 }
 

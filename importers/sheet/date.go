@@ -54,6 +54,34 @@ func orderOf(l *layout, column int) dateOrder {
 	return order
 }
 
+// swappedBy is a date that stands as text in a column whose real dates could all
+// have their day and month exchanged: the sign of a program of another country,
+// which takes 03/04/2027 for a day of March and leaves 17/04/2027 alone. Empty
+// where nothing speaks for that.
+func swappedBy(l *layout, column int) string {
+	left := ""
+	for i := range l.data {
+		c := l.data[i].at(column)
+		if c.form == day {
+			if d, err := time.Parse(time.DateOnly, c.trimmed()); err == nil && d.Day() > 12 {
+				return ""
+			}
+			continue
+		}
+		if m := numbersDMY().FindStringSubmatch(c.trimmed()); m != nil && left == "" {
+			left = c.trimmed()
+		}
+	}
+	return left
+}
+
+// exchangeable tells whether a real date reads otherwise with day and month
+// exchanged.
+func exchangeable(date string) bool {
+	d, err := time.Parse(time.DateOnly, date)
+	return err == nil && d.Day() <= 12 && d.Day() != int(d.Month())
+}
+
 func atoi(s string) int {
 	n, _ := strconv.Atoi(s) // the pattern has seen to it
 	return n
@@ -63,6 +91,9 @@ func atoi(s string) int {
 func (l *layout) setDate(rec any, b *binding, c cell) error {
 	f, text := b.columns[0].f, c.trimmed()
 	if c.form == day {
+		if left := l.marks.swapped[b.index]; left != "" && exchangeable(text) {
+			return refuse(text, f.Expected(), "%s may have its day and month exchanged, since %s of the column was left as text; write both as 2027-04-17", text, quoted(left))
+		}
 		return setAs(rec, f, text)
 	}
 	if c.form == number {

@@ -370,3 +370,30 @@ func TestMixedNumbersOfInches(t *testing.T) {
 		}
 	}
 }
+
+// TestRealDatesBesideText: where a real date cannot be exchanged, none is thought to
+// be; nor where no date was left as text.
+func TestRealDatesBesideText(t *testing.T) {
+	row := func(n int, name, date string) string {
+		return fmt.Sprintf(`<row r="%d"><c r="A%d" t="inlineStr"><is><t>%s</t></is></c>%s</row>`, n, n, name, date)
+	}
+	real := func(n int, day string) string { return fmt.Sprintf(`<c r="E%d" t="d"><v>%sT00:00:00</v></c>`, n, day) }
+	text := func(n int, day string) string {
+		return fmt.Sprintf(`<c r="E%d" t="inlineStr"><is><t>%s</t></is></c>`, n, day)
+	}
+	for _, c := range []struct {
+		name, rows string
+		wrong      bool
+	}{
+		{"left as text", row(2, "a-8", real(2, "2027-03-04")) + row(3, "b-9", text(3, "17/04/2027")), true},
+		{"one that is none", row(2, "a-8", real(2, "2027-03-04")) + row(3, "b-9", text(3, "17/04/2027")) + row(4, "c-6", real(4, "2027-03-25")), false},
+		{"the same either way", row(2, "a-8", real(2, "2027-03-03")) + row(3, "b-9", text(3, "17/04/2027")), false},
+		{"none left", row(2, "a-8", real(2, "2027-03-04")) + row(3, "b-9", real(3, "2027-05-06")), false},
+		{"with points", row(2, "a-8", real(2, "2027-03-25")) + row(3, "b-9", text(3, "17.04.2027")), false},
+	} {
+		got, err := Read(strings.NewReader(rawBook(t, rawSheet{"Motors", rawHeader + c.rows})), "m.xlsx", Options{})
+		if err != nil || (got.Err() != nil) != c.wrong {
+			t.Errorf("%s: %v %v", c.name, err, got.Err())
+		}
+	}
+}

@@ -12,6 +12,7 @@ import (
 type marks struct {
 	comma   commaMark
 	order   map[int]dateOrder // by column
+	swapped map[int]string    // by column: a date left as text where others may have been exchanged
 	money   string
 	follows map[string][]int // columns that go on with a text, by key
 }
@@ -41,7 +42,7 @@ var (
 
 // readMarks looks through the columns whose cells decide together.
 func (l *layout) readMarks() marks {
-	m := marks{order: map[int]dateOrder{}, follows: map[string][]int{}}
+	m := marks{order: map[int]dateOrder{}, swapped: map[int]string{}, follows: map[string][]int{}}
 	var seen commas
 	for i := range l.bindings {
 		b := &l.bindings[i]
@@ -54,6 +55,7 @@ func (l *layout) readMarks() marks {
 			seen.look(l, b)
 		case b.columns[0].f.Type == inventory.TypeDate:
 			m.order[b.index] = orderOf(l, b.index)
+			m.swapped[b.index] = swappedBy(l, b.index)
 		}
 		if b.money != "" {
 			m.money = b.money
