@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"rangebox/inventory"
@@ -38,7 +39,8 @@ func PointName(text string) (point string, n int) {
 	if at < 0 {
 		return text, 1
 	}
-	if _, err := fmt.Sscanf(text[at+1:], "%d", &n); err != nil || n < 2 {
+	n, err := strconv.Atoi(text[at+1:])
+	if err != nil || n < 2 {
 		return text, 1
 	}
 	return text[:at], n

@@ -83,15 +83,36 @@ func (b *DayBook) Untold(flight int) []string {
 }
 
 // Forgotten lists those of Untold that somebody should have told of: where nothing
-// was told of the flight at all, or where it flew. Of a flight that was tried and
-// stayed on the pad the rest goes without saying.
+// was told of the flight at all, where it flew, or where a charge fired or one of a
+// cluster was lit. Of a flight whose only motor at the pad did not light the rest
+// goes without saying.
 func (b *DayBook) Forgotten(flight int) []string {
 	f := &b.q.Flights[flight]
 	told := slices.ContainsFunc(PointsOf(f.Rocket), func(point string) bool {
 		return b.ledger.Told(Spot{f.ID, PointOf(point, f.N)})
 	})
-	if told && !b.ledger.Flown(f.ID, f.N) {
+	if told && !b.ledger.Flown(f.ID, f.N) && b.onlyTried(flight) {
 		return nil
 	}
 	return b.Untold(flight)
+}
+
+// onlyTried tells whether the rocket has one motor to be lit at the pad, and nothing
+// was told of but that.
+func (b *DayBook) onlyTried(flight int) bool {
+	f := &b.q.Flights[flight]
+	at, pad := "", 0
+	for i := range f.Rocket.Stages {
+		s := &f.Rocket.Stages[i]
+		for j := range s.Mounts {
+			m := &s.Mounts[j]
+			if m.Ignition != nil && m.Ignition.By == inventory.LitAtPad {
+				at = nameOr(s.Name, i) + "/" + nameOr(m.Name, j)
+				pad += int(m.Count.Or(1))
+			}
+		}
+	}
+	return pad == 1 && !slices.ContainsFunc(PointsOf(f.Rocket), func(point string) bool {
+		return !within(point, at) && b.ledger.Told(Spot{f.ID, PointOf(point, f.N)})
+	})
 }

@@ -22,6 +22,10 @@ type Experience struct {
 // bench says of the head what it says, whatever it is to light.
 const everyFamily = ""
 
+// lostFamily is of a point that the rocket no longer has: it was renamed since, or
+// taken out.
+const lostFamily = "?"
+
 // Learn adds up every result in the box's ledger. Priors come from the settings
 // where they are set there: FAMILY to `A,B`.
 func Learn(box *inventory.Box) (*Experience, error) {
@@ -70,6 +74,12 @@ func (x *Experience) learn(box *inventory.Box, e *inventory.Event, flights map[I
 		x.of[lot.Item.ID] = families
 	}
 	family := familyOf(box, e, flights)
+	switch {
+	case family == lostFamily && said.Type == pack.Success:
+		return nil // nobody knows what it lit: that speaks for none
+	case family == lostFamily:
+		family = everyFamily // and what failed speaks against all
+	}
 	if families[family] == nil {
 		families[family] = &pack.Record{}
 	}
@@ -95,7 +105,7 @@ func familyOf(box *inventory.Box, e *inventory.Event, flights map[ID]*inventory.
 	}
 	rocket, ok := inventory.Follow[*inventory.Rocket](box, f.Rocket)
 	if !ok {
-		return everyFamily
+		return lostFamily
 	}
 	point, _ := PointName(e.Point)
 	return familyAt(box, rocket, f, point)
@@ -125,7 +135,7 @@ func familyAt(box *inventory.Box, r *inventory.Rocket, f *inventory.Flight, poin
 			}
 		}
 	}
-	return everyFamily
+	return lostFamily
 }
 
 // within tells whether `stage/mount/n` is a point of `stage/mount`.

@@ -32,18 +32,20 @@ func TestLearn(t *testing.T) {
 		family  string
 		want    pack.Record
 	}{
-		"by the motor's lot":  {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Fired, 0}}, composite, pack.Record{Fired: 1}},
-		"not on another":      {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Fired, 0}}, black, pack.Record{}},
-		"by the point":        {[]firing{{inventory.Used, 1, "f2", "low/main/1", "", inventory.Fired, 0}}, black, pack.Record{Fired: 1}},
-		"by the second point": {[]firing{{inventory.Used, 1, "f2", "low/main/1#2", "", inventory.Fired, 0}}, black, pack.Record{Fired: 1}},
-		"a charge":            {[]firing{{inventory.Used, 1, "f2", "high/chute/1", "", inventory.Misfire, inventory.CauseHead}}, charge, pack.Record{Misfired: 1}},
-		"the head":            {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseHead}}, composite, pack.Record{Misfired: 1}},
-		"a hang-fire":         {[]firing{{inventory.Used, 1, "", "", "a1", inventory.HangFire, inventory.CauseHead}}, composite, pack.Record{Misfired: 1}},
-		"the clip":            {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseContact}}, composite, pack.Record{}},
-		"the motor":           {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseMotor}}, composite, pack.Record{Fired: 1}},
-		"the bench, for all":  {[]firing{{inventory.Tested, 3, "", "", "", inventory.Fired, 0}}, charge, pack.Record{Fired: 3}},
-		"no result":           {[]firing{{inventory.Used, 3, "", "", "a1", 0, 0}}, composite, pack.Record{}},
-		"thrown away":         {[]firing{{inventory.Scrapped, 3, "", "", "a1", inventory.Misfire, inventory.CauseHead}}, composite, pack.Record{}},
+		"by the motor's lot":   {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Fired, 0}}, composite, pack.Record{Fired: 1}},
+		"not on another":       {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Fired, 0}}, black, pack.Record{}},
+		"by the point":         {[]firing{{inventory.Used, 1, "f2", "low/main/1", "", inventory.Fired, 0}}, black, pack.Record{Fired: 1}},
+		"by the second point":  {[]firing{{inventory.Used, 1, "f2", "low/main/1#2", "", inventory.Fired, 0}}, black, pack.Record{Fired: 1}},
+		"a charge":             {[]firing{{inventory.Used, 1, "f2", "high/chute/1", "", inventory.Misfire, inventory.CauseHead}}, charge, pack.Record{Misfired: 1}},
+		"a lost charge fired":  {[]firing{{inventory.Used, 1, "f2", "high/gone/1", "", inventory.Fired, 0}}, composite, pack.Record{}},
+		"a lost charge failed": {[]firing{{inventory.Used, 1, "f2", "high/gone/1", "", inventory.Misfire, inventory.CauseHead}}, composite, pack.Record{Misfired: 1}},
+		"the head":             {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseHead}}, composite, pack.Record{Misfired: 1}},
+		"a hang-fire":          {[]firing{{inventory.Used, 1, "", "", "a1", inventory.HangFire, inventory.CauseHead}}, composite, pack.Record{Misfired: 1}},
+		"the clip":             {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseContact}}, composite, pack.Record{}},
+		"the motor":            {[]firing{{inventory.Used, 1, "", "", "a1", inventory.Misfire, inventory.CauseMotor}}, composite, pack.Record{Fired: 1}},
+		"the bench, for all":   {[]firing{{inventory.Tested, 3, "", "", "", inventory.Fired, 0}}, charge, pack.Record{Fired: 3}},
+		"no result":            {[]firing{{inventory.Used, 3, "", "", "a1", 0, 0}}, composite, pack.Record{}},
+		"thrown away":          {[]firing{{inventory.Scrapped, 3, "", "", "a1", inventory.Misfire, inventory.CauseHead}}, composite, pack.Record{}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := &ledgerWorld{}
@@ -109,7 +111,7 @@ func TestPointName(t *testing.T) {
 		point string
 		n     int
 		text  string
-	}{{"body/main/1", 1, "body/main/1"}, {"body/main/1", 2, "body/main/1#2"}, {"", 12, "#12"}, {"a#b/c/1", 1, "a#b/c/1"}, {"a#b/c/1", 3, "a#b/c/1#3"}} {
+	}{{"body/main/1", 1, "body/main/1"}, {"body/main/1", 2, "body/main/1#2"}, {"", 12, "#12"}, {"a#b/c/1", 1, "a#b/c/1"}, {"a#b/c/1", 3, "a#b/c/1#3"}, {"a/b#2/1", 1, "a/b#2/1"}, {"a/b#2/1", 2, "a/b#2/1#2"}} {
 		if got := compat.PointOf(row.point, row.n); got != row.text {
 			t.Errorf("PointOf(%q, %d) = %q, want %q", row.point, row.n, got, row.text)
 		}

@@ -1,6 +1,7 @@
 package compat
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -57,14 +58,17 @@ func Storage(box *inventory.Box) (places []StoredAt, total StoredAt, err error) 
 		if stock.OnHand <= 0 || lot.Of != inventory.LotOfMotors && !weighed {
 			continue
 		}
-		if at[stock.Place] == nil {
-			at[stock.Place] = &StoredAt{Place: stock.Place}
+		place := placeName(stock.Place)
+		if at[place] == nil || stock.Place < at[place].Place {
+			s := cmp.Or(at[place], &StoredAt{})
+			s.Place = stock.Place // of several ways to write it the first
+			at[place] = s
 		}
 		if weighed && !powders[supply.ID] {
-			at[stock.Place].Uncounted = append(at[stock.Place].Uncounted, LotShare{lot, stock.OnHand})
+			at[place].Uncounted = append(at[place].Uncounted, LotShare{lot, stock.OnHand})
 			continue
 		}
-		at[stock.Place].add(box, lot, stock.OnHand)
+		at[place].add(box, lot, stock.OnHand)
 	}
 	addLimited(at, limits)
 	total.Place = WholeStore

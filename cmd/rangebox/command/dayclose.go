@@ -24,7 +24,7 @@ func newDayClose(g *global) *cobra.Command {
 }
 
 func runDayClose(g *global, name string) error {
-	q, seen, err := g.loadDay(name)
+	q, seen, err := g.loadDayAsFar(name)
 	if err != nil {
 		return err
 	}
@@ -35,7 +35,7 @@ func runDayClose(g *global, name string) error {
 	if err != nil {
 		return err
 	}
-	if q, _, err = g.loadDay(name); err != nil {
+	if q, _, err = g.loadDayAsFar(name); err != nil {
 		return err
 	}
 	account, err := compat.AccountOf(q)

@@ -108,7 +108,7 @@ func (s *saying) understand(outcome string) error {
 }
 
 func runDayLog(g *global, name string, said []saying) error {
-	q, seen, err := g.loadDay(name)
+	q, seen, err := g.loadDayAsFar(name)
 	if err != nil {
 		return err
 	}

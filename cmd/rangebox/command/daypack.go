@@ -1,6 +1,7 @@
 package command
 
 import (
+	"fmt"
 	"github.com/spf13/cobra"
 	"strings"
 
@@ -71,6 +72,24 @@ func runDayPack(g *global, name string, dryRun bool) error {
 // loadDay reads a launch day with the whole box, each flight's rocket as it is to
 // fly, and the state of the box that this was read from.
 func (g *global) loadDay(name string) (q *compat.PackQuestion, seen boltstore.Revision, err error) {
+	return g.loadFlights(name, addFlight)
+}
+
+// loadDayAsFar is loadDay where a flight that names what there is no more stands with
+// its rocket as recorded: what was packed for it can still be told of and given back.
+func (g *global) loadDayAsFar(name string) (q *compat.PackQuestion, seen boltstore.Revision, err error) {
+	return g.loadFlights(name, func(v *boltstore.View, q *compat.PackQuestion, f *inventory.Flight) error {
+		before := len(q.Flights)
+		if addFlight(v, q, f) == nil {
+			return nil
+		}
+		plain := *f
+		plain.With, q.Flights = nil, q.Flights[:before]
+		return addFlight(v, q, &plain)
+	})
+}
+
+func (g *global) loadFlights(name string, add func(*boltstore.View, *compat.PackQuestion, *inventory.Flight) error) (q *compat.PackQuestion, seen boltstore.Revision, err error) {
 	q = &compat.PackQuestion{}
 	err = g.read(func(v *boltstore.View) error {
 		seen = v.Revision()
@@ -81,8 +100,8 @@ func (g *global) loadDay(name string) (q *compat.PackQuestion, seen boltstore.Re
 			return err
 		}
 		for i := range q.Day.Flights {
-			if err := addFlight(v, q, &q.Day.Flights[i]); err != nil {
-				return err
+			if err := add(v, q, &q.Day.Flights[i]); err != nil {
+				return fmt.Errorf("flight %d of the day: %w; take it back with `rangebox day remove %s %d` and plan it anew", i+1, err, q.Day.Date, i+1)
 			}
 		}
 		return nil

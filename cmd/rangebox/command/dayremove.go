@@ -46,7 +46,7 @@ func newDayRemove(g *global) *cobra.Command {
 
 // runDayRemove removes the n-th flight of a day, or for 0 the day.
 func runDayRemove(g *global, name string, n int) error {
-	q, seen, err := g.loadDay(name)
+	q, seen, err := g.loadDayAsFar(name)
 	if err != nil {
 		return err
 	}
