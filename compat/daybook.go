@@ -70,6 +70,7 @@ func (e *DayEntry) Event() *inventory.Event { return e.event() }
 // promises what is allotted anew. The figures that an igniter's allotment rests on
 // stay in its entry.
 func (b *DayBook) Pack(plan *PackPlan) {
+	b.level()
 	for _, p := range b.ledger.Loose() {
 		b.giveBack(p, ReasonPackedAgain)
 	}
@@ -99,6 +100,7 @@ func (p *PackedPoint) restsOn() string {
 
 // Close gives back everything that is promised still.
 func (b *DayBook) Close() {
+	b.level()
 	for _, p := range b.ledger.Open() {
 		b.giveBack(p, "day closed")
 	}
@@ -119,6 +121,13 @@ func (b *DayBook) Drop(id ID) error {
 		}
 	}
 	return nil
+}
+
+// level promises what was given back twice, so that what is promised next is.
+func (b *DayBook) level() {
+	for _, p := range b.ledger.Overdrawn() {
+		b.put(DayEntry{Promise: p, What: inventory.Promised, Quantity: -b.ledger.Of(p).Open, Reason: "was given back twice"})
+	}
 }
 
 func (b *DayBook) giveBack(p Promise, reason string) {

@@ -247,6 +247,18 @@ func lightsMotor(box *inventory.Box, e *inventory.Event) bool {
 // and what it took is no longer to be packed.
 func (l *DayLedger) Flown(flight ID, n int) bool { return l.flown[flying{flight, n}] }
 
+// Overdrawn lists what was given back more often than it was promised: two boxes
+// that each closed the day, merged.
+func (l *DayLedger) Overdrawn() []Promise {
+	var list []Promise
+	for _, p := range l.order {
+		if l.tallies[p].Open < 0 {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
 // Open lists what is promised still, in the order in which it was packed.
 func (l *DayLedger) Open() []Promise {
 	var list []Promise

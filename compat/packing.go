@@ -106,7 +106,7 @@ type packNeed struct {
 // gatherLots takes every lot of which something can be used that day.
 func (p *packing) gatherLots() {
 	uses := p.uses()
-	for _, promise := range p.ledger.Loose() {
+	for _, promise := range append(p.ledger.Loose(), p.ledger.Overdrawn()...) {
 		p.ours[promise.Lot] += p.ledger.Of(promise).Open
 	}
 	for _, lot := range inventory.List[*inventory.Lot](p.q.Box) {
