@@ -61,8 +61,8 @@ func (p *packing) readShort(f *packFlight, s *pack.Short) {
 	if need.slot != nil {
 		out.Quantity *= pieceSteps
 		out.Points = []string{need.slot.point}
-	} else if need.point != "" {
-		out.Points = []string{need.point}
+	} else if point, _ := PointName(need.point); point != "" {
+		out.Points = []string{point}
 	}
 	p.explain(&out, need, s)
 	for i := range p.plan.Short {
