@@ -69,16 +69,24 @@ func cutLine(text string) (line, rest string) {
 	return text[:end], rest
 }
 
+// spot is a text and where it stood; row 0: nowhere.
+type spot struct {
+	row  int
+	text string
+}
+
 type reading struct {
 	file         string
 	row          int
 	header       bool // a header line was seen
 	delimiter    rune // of the first line of numbers; 0 before it
 	time, thrust *quantity.Scale
-	swapped      bool   // thrust stands first
-	mark         byte   // the decimal mark, 0 before the first
-	hint         int    // the row of a comment that speaks of other units; 0: none
-	hinted       string // the comment
+	swapped      bool    // thrust stands first
+	stated       [3]bool // by role: the header says its unit
+	hinted       [3]spot // by role: a comment that speaks of another unit
+	mark         byte    // the decimal mark, 0 before the first
+	settled      bool    // a number shows that the mark is no mark of thousands
+	unclear      spot    // the first number that does not
 	points       []inventory.CurvePoint
 }
 
@@ -102,9 +110,6 @@ func (in *reading) line(text string) error {
 	switch {
 	case err != nil:
 		return err
-	case ok && in.hint > 0 && !in.header:
-		in.row = in.hint
-		return in.refuse(fmt.Sprintf("%q", inventory.Printable(in.hinted)), "the units in a header line without # or ;, such as \"Time (ms),Thrust (lbf)\"")
 	case ok:
 		return in.point(quantity.Time(at), quantity.Force(thrust))
 	}
@@ -218,6 +223,9 @@ func (in *reading) result() (Result, error) {
 	if len(in.points) < 2 {
 		in.row = 0
 		return Result{}, in.refuse("fewer than two points", "a curve")
+	}
+	if err := in.openQuestions(); err != nil {
+		return Result{}, err
 	}
 	out := Result{Points: in.points}
 	if first := out.Points[0]; first.At > 0 {
