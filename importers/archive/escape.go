@@ -10,7 +10,7 @@ import (
 
 var errHalf = fmt.Errorf("%w: half a character: an escape of \\ud800 to \\udfff comes in pairs", inventory.ErrInvalid)
 
-// escape follows the \uXXXX escapes of JSON texts through a stream. The decoder
+// escape follows the \u escapes of JSON texts through a stream. The decoder
 // would put U+FFFD in place of half a surrogate pair (RFC 8259, section 8.2),
 // and so change a text in silence.
 type escape struct {

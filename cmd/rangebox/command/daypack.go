@@ -2,8 +2,9 @@ package command
 
 import (
 	"fmt"
-	"github.com/spf13/cobra"
 	"strings"
+
+	"github.com/spf13/cobra"
 
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
