@@ -24,6 +24,7 @@ type csvReader struct {
 	delimiter rune
 	at        int
 	line      int // of the next character
+	record    int // of the rows read so far: what a spreadsheet calls the row
 	cells     int
 }
 
@@ -36,7 +37,8 @@ func (in *csvReader) next() (r row, ok bool, err error) {
 	if in.at >= len(in.text) {
 		return row{}, false, nil
 	}
-	r.number = in.line
+	in.record++
+	r.number = in.record
 	for {
 		c, more, err := in.cell()
 		if err != nil {

@@ -41,7 +41,7 @@ func (c cell) trimmed() string { return strings.TrimFunc(c.text, unicode.IsSpace
 
 // row is a row that holds something.
 type row struct {
-	number int // the line of a text file, or the row of a sheet, from 1
+	number int // the row as a spreadsheet counts it, from 1: a cell with line breaks does not add to it
 	cells  []cell
 }
 

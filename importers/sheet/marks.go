@@ -23,7 +23,7 @@ type commaMark uint8
 const (
 	commaRefused  commaMark = iota // numbers have points, or no commas
 	commaDecimal                   // 2,4 is 2.4
-	commaUnclear                   // 1,234 and nothing that decides
+	commaUnclear                   // 1,234 or 1.234 and nothing that decides
 	pointUnclear                   // 1.234 where commas are to be expected
 	commaConflict                  // 2,4 and 2.4
 )
@@ -74,7 +74,7 @@ func (s *commas) look(l *layout, b *binding) {
 		if c.form != bare && c.form != literal || len(c.text) > longestHeader {
 			continue
 		}
-		s.lookForPoint(c.text)
+		s.lookForPoints(l, b, c.text)
 		if b.columns[0].many() || strings.IndexByte(c.text, ',') < 0 {
 			continue
 		}
@@ -83,6 +83,20 @@ func (s *commas) look(l *layout, b *binding) {
 			s.thousands = true
 		case decimalComma().MatchString(c.text):
 			s.decimal = true
+		}
+	}
+}
+
+// lookForPoints looks at each value of a cell. Lists in workbooks are text for want of
+// another way: there nothing says that a point is more than a decimal one.
+func (s *commas) lookForPoints(l *layout, b *binding, text string) {
+	if !b.columns[0].many() {
+		s.lookForPoint(text)
+		return
+	}
+	for _, word := range strings.FieldsFunc(text, isSeparator) {
+		if l.grid.delimiter != 0 || !thousandsPoint().MatchString(word) {
+			s.lookForPoint(word)
 		}
 	}
 }
@@ -112,7 +126,7 @@ func (s commas) mark(delimiter rune) commaMark {
 		return pointUnclear
 	case delimiter == ';':
 		return commaDecimal
-	case s.thousands:
+	case s.thousands, s.thousandsPoints && delimiter != ',':
 		return commaUnclear
 	}
 	return commaRefused

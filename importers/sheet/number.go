@@ -52,6 +52,9 @@ func (l *layout) quantity(b *binding, c cell) (amount, error) {
 			return amount{}, err
 		}
 	}
+	if b.bareFraction(text) {
+		return amount{}, refuse(quoted(text), "a length with its unit", "%s may be a fraction of an inch; write its unit, or a decimal", quoted(text))
+	}
 	return b.measure(text, c.trimmed())
 }
 
@@ -121,8 +124,12 @@ func (l *layout) commaIsDecimal() bool {
 	return l.marks.comma == commaDecimal || l.marks.comma == pointUnclear
 }
 
-// unclearPoint refuses a point where the comma is decimal: it may be of thousands.
+// unclearPoint refuses a point where the comma is decimal, or may be: the point may be
+// of thousands.
 func (l *layout) unclearPoint(text string) error {
+	if l.marks.comma == commaUnclear && l.grid.delimiter != ',' {
+		return eitherPoint(text)
+	}
 	if !l.commaIsDecimal() || strings.Contains(text, ",") || !decimalPoint().MatchString(text) {
 		return nil
 	}
@@ -135,6 +142,16 @@ func (l *layout) unclearPoint(text string) error {
 		return refuse(quoted(text), "a number", "%s has marks for thousands; write it without them", quoted(text))
 	}
 	return refuse(quoted(text), "numbers written one way", "%s has a point where others of the sheet have a comma; write all of them one way", quoted(text))
+}
+
+// eitherPoint refuses 1.234 where no number of the sheet shows what its point is.
+func eitherPoint(text string) error {
+	m := onePoint().FindStringSubmatch(text)
+	if m == nil || !thousandsPoint().MatchString(text) {
+		return nil
+	}
+	return refuse(quoted(text), "a number that can only be read one way", "%s may be %s or %s; write it without the mark, or with another number of decimals",
+		quoted(text), m[1]+"."+m[2]+m[3], m[1]+m[2]+m[3])
 }
 
 var onePoint = lazy(`^([^.]*)\.(\d+)([^.]*)$`)
@@ -219,6 +236,9 @@ func unitIn(s *quantity.Scale, text string) *quantity.Scale {
 func (l *layout) several(b *binding, text string) ([]string, error) {
 	text = strings.NewReplacer("|", " | ", ";", " | ").Replace(text)
 	for _, word := range strings.FieldsFunc(text, isSeparator) {
+		if l.grid.delimiter == 0 && l.marks.comma == commaUnclear {
+			break // lists of a workbook: see lookForPoints
+		}
 		if err := l.unclearPoint(word); err != nil {
 			return nil, err
 		}
@@ -298,12 +318,16 @@ func (b *binding) inches(text string) bool {
 }
 
 // maybeInches tells whether a value of a column of lengths in other units looks like
-// the fraction of an inch: 3/32 is hardly 3 and 32 mm. Halves and quarters may as
-// well be two values.
+// the fraction of an inch: 3/32 is hardly 3 and 32 mm.
 func (b *binding) maybeInches(one, text string) bool {
-	m := halvedInch().FindStringSubmatch(one)
-	return m != nil && m[2] != "2" && m[2] != "4" && properFraction(one) &&
-		b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text)
+	return halvedInch().MatchString(one) && b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text)
+}
+
+// bareFraction tells a fraction without a unit below millimetres or centimetres, of
+// which nobody writes such.
+func (b *binding) bareFraction(text string) bool {
+	return b.unit != nil && (b.unit.Name == "mm" || b.unit.Name == "cm") &&
+		inchFraction().MatchString(text) && unitIn(b.unit, text) == nil
 }
 
 // slashes splits at slashes, but for the fraction of an inch.

@@ -126,6 +126,9 @@ func (s *Scale) wanted() string {
 		}
 		return "give a number"
 	}
+	if s.Name == "" {
+		return "give a bare number, or one in " + strings.TrimPrefix(names, ", ")
+	}
 	return fmt.Sprintf("give a %s in %s (bare numbers are %s)", s.Dimension, names, s.Name)
 }
 

@@ -139,6 +139,7 @@ func TestParseRefuses(t *testing.T) {
 		{quantity.Millimetre.Scale, "2,4 mm", "has a comma: write the decimal point as a point"},
 		{quantity.Millimetre.Scale, "2.4 V", `has an unknown unit "V"; give a length in mm, cm, m`},
 		{quantity.Millimetre.Scale, "2.4 V", "(bare numbers are mm)"},
+		{quantity.Amount.Scale, "2 packs", `has an unknown unit "packs"; give a bare number, or one in g`},
 		{quantity.Metre.Scale, "5ft 6in", "has an unknown unit"},
 		{quantity.One.Scale, "2.4 mm", `has a unit "mm" where a plain number is asked for`},
 		{quantity.Millimetre.Scale, "", "is not a number"},
