@@ -3,6 +3,8 @@ package sheet
 import (
 	"sort"
 
+	"github.com/google/uuid"
+
 	"rangebox/importers"
 	"rangebox/inventory"
 )
@@ -22,8 +24,8 @@ func (in *reader) finish() {
 				p.issues = append(p.issues, p.issue(in.file, "", err))
 			}
 		}
-		if handle := p.rec.Base().Handle; len(p.issues) == 0 && sums[handle] {
-			p.issues = append(p.issues, p.issue(in.file, "", refuse(quoted(handle), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(handle))))
+		if head := p.rec.Base(); len(p.issues) == 0 && sums[head.Handle] && head.ID == uuid.Nil {
+			p.issues = append(p.issues, p.issue(in.file, "", refuse(quoted(head.Handle), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(head.Handle))))
 		}
 		if len(p.issues) == 0 {
 			in.out.Batch.Add(p.rec, p.layout.grid.name, p.rows[0].number)
@@ -37,7 +39,8 @@ func (in *reader) finish() {
 	in.out.inOrder()
 }
 
-// sums are what people call a last row that adds up the others, as a handle.
+// sums are what people call a last row that adds up the others, as a handle. A row of
+// an export has its id, and so is a record whatever it is called.
 var sums = map[string]bool{
 	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "grand-total": true, "subtotal": true,
 	"gesamt": true, "summe": true, "mittelwert": true, "durchschnitt": true, "somme": true, "moyenne": true, "totale": true, "suma": true, "promedio": true, "media": true,

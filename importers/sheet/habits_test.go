@@ -397,3 +397,12 @@ func TestRealDatesBesideText(t *testing.T) {
 		}
 	}
 }
+
+// TestRecordCalledTotal: what a box has under such a name comes back from an export.
+func TestRecordCalledTotal(t *testing.T) {
+	const file = "handle,id,diameter_mm\ntotal,9b2f1c7e-5d0a-4c55-8f64-0d9a6f0f3a11,18\n"
+	got, err := Read(strings.NewReader(file), "m.csv", Options{Kind: "motor"})
+	if err != nil || got.Err() != nil || len(got.Batch.Items) != 1 {
+		t.Errorf("got %v %v", err, got.Err())
+	}
+}

@@ -381,14 +381,15 @@ func FuzzEscape(f *testing.F) {
 	})
 }
 
-// TestUnitFormat: the text that a number format puts to a number; formats as people
-// write them, ours.
+// TestUnitFormat: the text that a number format puts to 12.5; formats as people write
+// them, ours. A number that is shown as another is no number any more.
 func TestUnitFormat(t *testing.T) {
 	for code, want := range map[string]string{
-		`0.000" in"`: "in", `0" mA"`: "mA", `#,##0.0\ \m\m`: "mm", `0 "in";-0 "in"`: "in", `General`: "", `0.00`: "", `@`: "", `"text only"`: "",
-		`[$€-407] #,##0.00`: "€", `#,##0.00 [$EUR]`: "EUR", `$#,##0.00`: "$", `_-* #,##0.00\ "€"_-`: "€", `[Red]0.0`: "", `0.00E+00`: "", `# ?/?`: "", `0"`: "", `0\`: "",
+		`0.000" in"`: "12.5 in", `0" mA"`: "12.5 mA", `#,##0.0\ \m\m`: "12.5 mm", `0 "in";-0 "in"`: "12.5 in", `General`: "12.5", `0.00`: "12.5", `@`: "12.5", `"text only"`: "12.5",
+		`[$€-407] #,##0.00`: "€12.5", `#,##0.00 [$EUR]`: "12.5 EUR", `$#,##0.00`: "$12.5", `_-* #,##0.00\ "€"_-`: "12.5 €", `[Red]0.0`: "12.5", `0.00E+00`: "12.5", `# ?/?`: "12.5", `0"`: "12.5", `0\`: "12.5",
+		`General" oz"`: "12.5 oz", `€#,##0.00`: "€12.5", `"M-"000`: "M-12.5", `#,##0`: "12.5", `0.0,`: "12.5 0.0,", `0.0,," t"`: `12.5 0.0,," t"`, `[>=1000]0.0" kg";0" g"`: `12.5 [>=1000]0.0" kg";0" g"`, `0", "`: "12.5 ,",
 	} {
-		if got := unitFormat(code); got != want {
+		if got := unitFormat(code).put("12.5"); got != want {
 			t.Errorf("%s: %q, not %q", code, got, want)
 		}
 	}

@@ -231,8 +231,8 @@ func (r *rowReader) cell(kind, style, value, inline string) (Cell, error) {
 	if value != "" && n >= 0 && n < len(r.book.percents) && r.book.percents[n] {
 		value = percent(value)
 	}
-	if value != "" && n >= 0 && n < len(r.book.units) && r.book.units[n] != "" {
-		value = shown(value, 1) + " " + r.book.units[n]
+	if value != "" && n >= 0 && n < len(r.book.units) && r.book.units[n] != (affix{}) {
+		value = r.book.units[n].put(value)
 	}
 	return Cell{Form: Number, Text: value}, nil
 }

@@ -13,7 +13,7 @@ import (
 // they put to a number, such as its unit: no more of a style is needed.
 func (b *Book) readStyles(part string) error {
 	formats, percents := map[int]bool{}, map[int]bool{} // custom number formats that are such
-	units := map[int]string{}
+	units := map[int]affix{}
 	inCells := false
 	return b.each(part, maxSmall, func(_ *xml.Decoder, e xml.StartElement) error {
 		id, _ := strconv.Atoi(attr(e, "numFmtId"))
@@ -51,13 +51,22 @@ func dateFormat(code string) bool { return shows(code, "yYdD") }
 // percentFormat tells whether a number format shows a number as a percentage.
 func percentFormat(code string) bool { return shows(code, "%") }
 
+// affix is the text that a number format puts to a number.
+type affix struct{ before, behind string }
+
 // unitFormat is the text that a number format of a number puts before or behind it,
-// in quotes, behind a backslash, or as the sign of a currency: ECMA-376 part 1,
-// 18.8.31 (from memory). It is what a person reads beside the number.
-func unitFormat(code string) string {
-	first, _, _ := strings.Cut(code, ";")
-	var text strings.Builder
-	number := false
+// in quotes, behind a backslash, or as a sign that needs neither: ECMA-376 part 1,
+// 18.8.31 (from memory). It is what a person reads beside the number. A format that
+// shows thousands or millions, or goes by the size of the number, shows another number
+// than is stored: all of it stands behind the number then, which no reader takes for
+// a unit.
+func unitFormat(code string) affix {
+	first, _, more := strings.Cut(code, ";")
+	if scales(first) || more && strings.Contains(first, "\"") && byValue(first) {
+		return affix{behind: code}
+	}
+	var before, behind strings.Builder
+	text, number := &before, false
 	for i := 0; i < len(first); i++ {
 		switch c := first[i]; {
 		case c == '"':
@@ -77,16 +86,48 @@ func unitFormat(code string) string {
 			i += size
 		case c == '_' || c == '*':
 			i++
-		case c == '$':
+		case c == '$' || c >= utf8.RuneSelf:
 			text.WriteByte(c)
-		case c == '0' || c == '#' || c == '?':
-			number = true
+		case c == '0' || c == '#' || c == '?' || c == '@' || c == 'G':
+			text, number = &behind, true // G as in General
 		}
 	}
 	if !number {
-		return ""
+		return affix{}
 	}
-	return strings.TrimSpace(text.String())
+	return affix{strings.TrimSpace(before.String()), strings.TrimSpace(behind.String())}
+}
+
+// put is a number with the text of its format.
+func (a affix) put(stored string) string {
+	return strings.TrimSpace(a.before + shown(stored, 1) + " " + a.behind)
+}
+
+// scales tells whether a format has a comma behind its last digit, which divides by a
+// thousand.
+func scales(format string) bool {
+	digit := false
+	for i := 0; i < len(format); i++ {
+		switch c := format[i]; {
+		case c == '"':
+			i = skipTo(format, i+1, '"')
+		case c == '[':
+			i = skipTo(format, i+1, ']')
+		case c == '\\' || c == '_' || c == '*':
+			i++
+		case c == '0' || c == '#' || c == '?':
+			digit = true
+		case c == ',' && digit && strings.TrimLeft(format[i:], ",") == strings.TrimLeft(format[i:], ",0#?"):
+			return true
+		}
+	}
+	return false
+}
+
+// byValue tells whether a format begins with a condition, [>=1000].
+func byValue(format string) bool {
+	_, rest, found := strings.Cut(format, "[")
+	return found && rest != "" && strings.IndexByte("<>=", rest[0]) >= 0
 }
 
 // shows tells whether a format has one of some signs, outside of quotes, brackets
