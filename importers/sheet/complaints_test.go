@@ -166,13 +166,15 @@ var workbookComplaints = []complaint{
 	{name: "truth for a throat", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="C2" t="b"><v>0</v></c>`, column: `column C "throat_mm"`, words: "found false, expected a number in mm"},
 	{name: "a year for a date", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2"><v>2027</v></c>`, column: `column E "certified_until"`, words: "the number 2027 is not a date; write 2027-04-17, or format the cell as a date"},
 	{name: "a date that may be exchanged", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2" t="d"><v>2027-03-04T00:00:00</v></c></row><row r="3"><c r="A3" t="inlineStr"><is><t>b-9</t></is></c><c r="E3" t="inlineStr"><is><t>17/04/2027</t></is></c>`, column: `column E "certified_until"`, words: `2027-03-04 may have its day and month exchanged, since "17/04/2027" of the column was left as text; write both as 2027-04-17`},
+	{name: "a time for a number", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" s="1"><v>0.75</v></c>`, column: `column B "diameter_mm"`, words: "the cell holds 0.75 and its number format shows something else; give it the format of a plain number, or of text, and look at it again"},
+	{name: "a number of thousands for a handle", file: `<c r="A2" s="2"><v>12500</v></c><c r="B2"><v>18</v></c>`, column: `column A "handle"`, words: "the cell holds 12500 and its number format shows something else"},
 	{name: "a formula beside the table", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="H2"><v>7</v></c>`, column: "column H", words: `"7" stands in a column without a header`},
 }
 
 func TestWorkbookComplaints(t *testing.T) {
 	for _, c := range workbookComplaints {
 		t.Run(c.name, func(t *testing.T) {
-			issues := issuesOf(t, rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
+			issues := issuesOf(t, rawBookOf(t, "", rawStyles, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
 			if len(issues) != 1 {
 				t.Fatalf("want one complaint, got %v", issues)
 			}
@@ -215,7 +217,7 @@ func TestNoComplaintIsMissing(t *testing.T) {
 		meet(c.file, c.opt)
 	}
 	for _, c := range workbookComplaints {
-		meet(rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
+		meet(rawBookOf(t, "", rawStyles, rawSheet{"Motors", rawHeader + `<row r="2">` + c.file + `</row>`}), Options{})
 	}
 	meet(motorHead, Options{Kind: "rockt"})
 	meet(motorHead, Options{Map: map[string]string{"Bore": "diametre_mm"}})

@@ -18,13 +18,14 @@ type cell struct {
 type form uint8
 
 const (
-	bare    form = iota // text without quotes: blanks around it mean nothing
-	literal             // text as it is
-	number              // a number as a workbook stores it
-	day                 // a date, 2027-04-17
-	truth               // true or false
-	fault               // #N/A and the like
-	noValue             // a formula whose value is not in the file
+	bare      form = iota // text without quotes: blanks around it mean nothing
+	literal               // text as it is
+	number                // a number as a workbook stores it
+	day                   // a date, 2027-04-17
+	truth                 // true or false
+	fault                 // #N/A and the like
+	noValue               // a formula whose value is not in the file
+	disguised             // a number that the cell shows as another, as a time, or not at all
 )
 
 func (c cell) empty() bool {

@@ -406,3 +406,18 @@ func TestRecordCalledTotal(t *testing.T) {
 		t.Errorf("got %v %v", err, got.Err())
 	}
 }
+
+// TestFractionsAsShown: what a cell with the format of a fraction holds is exact in
+// inches, and a code is what the cell shows.
+func TestFractionsAsShown(t *testing.T) {
+	const head = `<row><c t="inlineStr"><is><t>handle</t></is></c><c t="inlineStr"><is><t>Throat (in)</t></is></c><c t="inlineStr"><is><t>diameter_mm</t></is></c></row>`
+	file := rawBookOf(t, "", rawStyles, rawSheet{"Motors", head + `<row><c s="4"><v>12</v></c><c s="3"><v>0.09375</v></c><c><v>18</v></c></row>`})
+	got, err := Read(strings.NewReader(file), "m.xlsx", Options{})
+	if err != nil || got.Err() != nil {
+		t.Fatal(err, got.Err())
+	}
+	m := got.Batch.Items[0].Record.(*inventory.Motor)
+	if m.Handle != "m-012" || len(m.Nozzles) != 1 || m.Nozzles[0].Throat.Or(0).Millimetres() != 2.38125 {
+		t.Errorf("got %+v", m)
+	}
+}

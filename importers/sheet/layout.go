@@ -57,7 +57,7 @@ func (lex *lexicon) score(r *row, mapped map[string]string) int {
 const longestHeader = 200
 
 func (c cell) heads(lex *lexicon) bool {
-	if c.form == number || c.form == day || len(c.text) > longestHeader {
+	if c.form == number || c.form == day || c.form == disguised || len(c.text) > longestHeader {
 		return false
 	}
 	b := lex.read(c.trimmed())
@@ -345,7 +345,11 @@ func (l *layout) rejected(r *row, reasons []string) Rejected {
 // again is a cell as a file of rejected rows has it: what reading it gives is the
 // same, and no spreadsheet takes it for a formula.
 func (c cell) again() string {
-	if c.form != bare && c.form != literal {
+	switch c.form {
+	case bare, literal:
+	case disguised:
+		return c.text + "?" // not the plain number, which nobody saw in the cell
+	default:
 		return c.text
 	}
 	text := unescape(c.text)

@@ -34,6 +34,8 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 	switch c.form {
 	case noValue:
 		return refuse("a formula without its value", col.f.Expected(), "a formula whose value is not in the file; open it in a spreadsheet program and save it again")
+	case disguised:
+		return refuse(c.text, col.f.Expected(), "the cell holds %s and its number format shows something else; give it the format of a plain number, or of text, and look at it again", inventory.Printable(c.text))
 	case fault:
 		return refuse(quoted(c.text), col.f.Expected(), "%s is an error of the spreadsheet; mend it, or leave the cell empty where it is not known", inventory.Printable(c.text))
 	}

@@ -13,9 +13,7 @@ type Book struct {
 	Sheets   []Sheet
 	parts    *parts
 	strings  []string
-	dates    []bool  // by style
-	percents []bool  // by style
-	units    []affix // by style: text that its format puts to a number
+	formats  []format // by style
 	from1904 bool
 	cells    int // read so far
 	// Merged lists the cells that are joined in the sheet that Rows went through

@@ -15,12 +15,13 @@ type Form uint8
 
 // The forms of cells.
 const (
-	Text    Form = iota
-	Number       // Text is the number as it is stored; a percentage or a unit as it is shown, 5%, 12 in
-	Date         // Text is the day, 2027-04-17
-	Truth        // Text is true or false
-	Error        // Text is what the cell shows, #N/A
-	NoValue      // a formula whose value is not in the file
+	Text      Form = iota
+	Number         // Text is the number as it is stored, but with what its format puts to it: 5%, 12 in, M-012, 1 1/8
+	Date           // Text is the day, 2027-04-17
+	Truth          // Text is true or false
+	Error          // Text is what the cell shows, #N/A
+	NoValue        // a formula whose value is not in the file
+	Disguised      // Text is the number as it is stored; its format shows another, a time of day, or none
 )
 
 // Cell is a cell that is not empty.
@@ -223,18 +224,27 @@ func (r *rowReader) cell(kind, style, value, inline string) (Cell, error) {
 		day, _, _ := strings.Cut(value, "T")
 		return Cell{Form: Date, Text: day}, nil
 	}
+	return r.book.number(strings.TrimSpace(value), style), nil
+}
+
+// number is a cell that holds a number, as its style shows it.
+func (b *Book) number(value, style string) Cell {
 	n, _ := strconv.Atoi(style)
-	if day, ok := r.book.Day(value); ok && n >= 0 && n < len(r.book.dates) && r.book.dates[n] {
-		return Cell{Form: Date, Text: day.Format(time.DateOnly)}, nil
+	f, err := strconv.ParseFloat(value, 64)
+	if err != nil || n < 0 || n >= len(b.formats) {
+		return Cell{Form: Number, Text: value}
 	}
-	value = strings.TrimSpace(value)
-	if value != "" && n >= 0 && n < len(r.book.percents) && r.book.percents[n] {
-		value = percent(value)
+	s := b.formats[n].of(f)
+	switch s.kind {
+	case asDate:
+		if day, ok := b.Day(value); ok {
+			return Cell{Form: Date, Text: day.Format(time.DateOnly)}
+		}
+		fallthrough
+	case asOtherwise:
+		return Cell{Form: Disguised, Text: value}
 	}
-	if value != "" && n >= 0 && n < len(r.book.units) && r.book.units[n] != (affix{}) {
-		value = r.book.units[n].put(value)
-	}
-	return Cell{Form: Number, Text: value}, nil
+	return Cell{Form: Number, Text: s.show(value)}
 }
 
 func (r *rowReader) shared(value string) (Cell, error) {
