@@ -11,8 +11,8 @@ import (
 // Issue is a complaint about a file: where, what stood there, what was expected.
 type Issue struct {
 	File, Sheet string
-	// Row is the line of a text file or the row of a sheet, from 1; 0 is the
-	// file as a whole.
+	// Row is the row of a sheet as a spreadsheet counts, or else the line of a text
+	// file, from 1; 0 is the file as a whole.
 	Row int
 	// Column is a sheet's column or the path of a field, as in
 	// motors[3].nozzles[0].throat_mm.

@@ -23,13 +23,16 @@ type csvReader struct {
 	text      string
 	delimiter rune
 	at        int
-	line      int // of the next character
-	record    int // of the rows read so far: what a spreadsheet calls the row
+	row       int // as a spreadsheet counts: line breaks within quotes do not add to it
 	cells     int
 }
 
 func newCSV(text string, delimiter rune, file string) *csvReader {
-	return &csvReader{file: file, text: text, delimiter: delimiter, line: 1}
+	in := &csvReader{file: file, text: text, delimiter: delimiter}
+	if strings.HasPrefix(text, separatorLine) {
+		in.row-- // a spreadsheet takes this line for itself
+	}
+	return in
 }
 
 // next reads a record; ok is false at the end.
@@ -37,8 +40,8 @@ func (in *csvReader) next() (r row, ok bool, err error) {
 	if in.at >= len(in.text) {
 		return row{}, false, nil
 	}
-	in.record++
-	r.number = in.record
+	in.row++
+	r.number = in.row
 	for {
 		c, more, err := in.cell()
 		if err != nil {
@@ -46,7 +49,7 @@ func (in *csvReader) next() (r row, ok bool, err error) {
 		}
 		r.cells = append(r.cells, c)
 		if in.cells++; len(r.cells) > maxColumns || in.cells > maxCells {
-			return row{}, false, in.refuse(in.line, "more cells than a table has", "%d columns and %d million cells at most", maxColumns, maxCells/1_000_000)
+			return row{}, false, in.refuse("more cells than a table has", "%d columns and %d million cells at most", maxColumns, maxCells/1_000_000)
 		}
 		if !more {
 			return r, true, nil
@@ -69,7 +72,7 @@ func (in *csvReader) cell() (c cell, more bool, err error) {
 		in.at += end
 	}
 	if len(c.text) > maxCell {
-		return c, false, in.refuse(in.line, "a cell of more than 16 MiB", "text of up to 64 KiB")
+		return c, false, in.refuse("a cell of more than 16 MiB", "text of up to 64 KiB")
 	}
 	return c, in.separator(), nil
 }
@@ -78,17 +81,14 @@ func (in *csvReader) ends(r rune) bool { return r == in.delimiter || r == '\n' |
 
 // quoted reads a cell in quotes, in which two of them stand for one.
 func (in *csvReader) quoted() (cell, error) {
-	begun := in.line
 	var b strings.Builder
 	in.at++
 	for {
 		end := strings.IndexByte(in.text[in.at:], '"')
 		if end < 0 {
-			return cell{}, in.refuse(begun, "a quote that is never closed", "a quote at the end of the cell, and \"\" for one within it")
+			return cell{}, in.refuse("a quote that is never closed", "a quote at the end of the cell, and \"\" for one within it")
 		}
-		part := in.text[in.at : in.at+end]
-		b.WriteString(part)
-		in.line += lines(part)
+		b.WriteString(in.text[in.at : in.at+end])
 		in.at += end + 1
 		if !strings.HasPrefix(in.text[in.at:], `"`) {
 			break
@@ -102,7 +102,7 @@ func (in *csvReader) quoted() (cell, error) {
 			end = len(rest)
 		}
 		if !blank(rest[:end]) {
-			return cell{}, in.refuse(in.line, fmt.Sprintf("%q after a closing quote", inventory.Printable(rest[:end])), "the delimiter, and \"\" for a quote within the cell")
+			return cell{}, in.refuse(fmt.Sprintf("%q after a closing quote", inventory.Printable(rest[:end])), "the delimiter, and \"\" for a quote within the cell")
 		}
 		in.at += end
 	}
@@ -123,18 +123,12 @@ func (in *csvReader) separator() bool {
 		in.at++ // the delimiter
 		return true
 	}
-	in.line++
 	return false
 }
 
-// lines counts line ends: LF, CR, or both as one.
-func lines(s string) int {
-	return strings.Count(s, "\n") + strings.Count(s, "\r") - strings.Count(s, "\r\n")
-}
-
-func (in *csvReader) refuse(line int, found, expected string, args ...any) error {
+func (in *csvReader) refuse(found, expected string, args ...any) error {
 	expected = fmt.Sprintf(expected, args...)
-	return importers.Issue{File: in.file, Row: line, Found: found, Expected: expected,
+	return importers.Issue{File: in.file, Row: in.row, Found: found, Expected: expected,
 		Err: fmt.Errorf("%w: found %s, expected %s", inventory.ErrInvalid, found, expected)}
 }
 
@@ -156,12 +150,15 @@ func (in *csvReader) all(most int) ([]row, error) {
 	}
 }
 
+// separatorLine begins a first line that says what separates the cells, `sep=;`.
+const separatorLine = "sep="
+
 var delimiters = []rune{',', ';', '\t', '|'}
 
 // delimiterOf finds what separates the cells: what makes most headers known,
-// else what gives most rows the same number of cells. A first line `sep=;` says.
+// else what gives most rows the same number of cells. A separatorLine says.
 func delimiterOf(text string) rune {
-	if after, ok := strings.CutPrefix(text, "sep="); ok && len(after) > 1 && (after[1] == '\n' || after[1] == '\r') {
+	if after, ok := strings.CutPrefix(text, separatorLine); ok && len(after) > 1 && (after[1] == '\n' || after[1] == '\r') {
 		return rune(after[0])
 	}
 	best, most := ',', -1

@@ -407,6 +407,41 @@ func TestRecordCalledTotal(t *testing.T) {
 	}
 }
 
+// TestPointsThatAreDecimal: one number that shows it, or a column that holds no
+// thousands, and a point with three decimals is no question.
+func TestPointsThatAreDecimal(t *testing.T) {
+	for name, file := range map[string]string{
+		"a leading zero":             "handle\tbridge_ohm\tall_fire_a\nwick\t1.200\t\nash\t0.800\t\n",
+		"fewer decimals":             "handle\tbridge_ohm\tall_fire_a\nwick\t1.200\t2.4\n",
+		"commas between the cells":   "handle,bridge_ohm,all_fire_a\nwick,1.200,\n",
+		"too wide in thousands":      "handle\tbridge_ohm\thead_mm\nwick\t1.200\t2.400\n",
+		"too wide, with semicolons":  "handle;bridge_ohm;head_mm\nwick;1.200;2.400\n",
+		"too wide, a decimal comma":  "handle\tbridge_ohm\thead_mm\nwick\t1,200\t2,400\n",
+		"too wide, in the cell's mm": "handle\tbridge_ohm\tHead (in)\nwick\t1.200\t2.400 mm\n",
+	} {
+		got, err := Read(strings.NewReader(file), "i.tsv", Options{Kind: "igniter"})
+		if err != nil || got.Err() != nil {
+			t.Errorf("%s: %v %v", name, err, got.Err())
+			continue
+		}
+		if ohm := got.Batch.Items[0].Record.(*inventory.Igniter).Bridge.Or(0); ohm.Ohms() != 1.2 {
+			t.Errorf("%s: %v ohm", name, ohm)
+		}
+	}
+}
+
+// TestThroatsHaveNoThousands: nor have delays.
+func TestThroatsHaveNoThousands(t *testing.T) {
+	got, err := Read(strings.NewReader("handle|mass_g|throat_mm\na-8|1.250|1.200 3.100\n"), "m.txt", Options{Kind: "motor"})
+	if err != nil || got.Err() != nil {
+		t.Fatal(err, got.Err())
+	}
+	m := got.Batch.Items[0].Record.(*inventory.Motor)
+	if m.Mass.Or(0).Grams() != 1.25 || len(m.Nozzles) != 2 || m.Nozzles[1].Throat.Or(0).Millimetres() != 3.1 {
+		t.Errorf("got %+v", m)
+	}
+}
+
 // TestFractionsAsShown: what a cell with the format of a fraction holds is exact in
 // inches, and a code is what the cell shows.
 func TestFractionsAsShown(t *testing.T) {

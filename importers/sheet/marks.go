@@ -74,42 +74,48 @@ func (s *commas) look(l *layout, b *binding) {
 		if c.form != bare && c.form != literal || len(c.text) > longestHeader {
 			continue
 		}
-		s.lookForPoints(l, b, c.text)
-		if b.columns[0].many() || strings.IndexByte(c.text, ',') < 0 {
-			continue
-		}
-		switch {
-		case thousandsComma().MatchString(c.text):
-			s.thousands = true
-		case decimalComma().MatchString(c.text):
-			s.decimal = true
+		s.lookForPoint(b, c.text)
+		if !b.columns[0].many() {
+			s.lookForComma(b, c.text)
 		}
 	}
 }
 
-// lookForPoints looks at each value of a cell. Lists in workbooks are text for want of
-// another way: there nothing says that a point is more than a decimal one.
-func (s *commas) lookForPoints(l *layout, b *binding, text string) {
-	if !b.columns[0].many() {
-		s.lookForPoint(text)
-		return
-	}
-	for _, word := range strings.FieldsFunc(text, isSeparator) {
-		if l.grid.delimiter != 0 || !thousandsPoint().MatchString(word) {
-			s.lookForPoint(word)
-		}
+// lookForComma parts commas that are decimal from those that may be of thousands.
+func (s *commas) lookForComma(b *binding, text string) {
+	switch {
+	case strings.IndexByte(text, ',') < 0:
+	case thousandsComma().MatchString(text) && b.upToThousands(strings.Replace(text, ",", "", 1)):
+		s.thousands = true
+	case decimalComma().MatchString(text):
+		s.decimal = true
 	}
 }
 
-// lookForPoint parts points that are decimal from those that may be of thousands.
-func (s *commas) lookForPoint(text string) {
+// lookForPoint does the same with points.
+func (s *commas) lookForPoint(b *binding, text string) {
 	switch {
 	case strings.IndexByte(text, '.') < 0:
-	case thousandsPoint().MatchString(text):
+	case thousandsPoint().MatchString(text) && b.upToThousands(strings.ReplaceAll(text, ".", "")):
 		s.thousandsPoints = true
 	case decimalPoint().MatchString(text):
 		s.points = true
 	}
+}
+
+// upToThousands tells whether a column may hold such a number, read as one of
+// thousands. Throats and delays, which a cell has several of, never are; nor is what
+// is more than its field takes.
+func (b *binding) upToThousands(text string) bool {
+	f := b.columns[0].f
+	if b.columns[0].many() {
+		return false
+	}
+	if f.Max == 0 || b.unit == nil {
+		return true
+	}
+	steps, err := b.unit.Parse(text)
+	return err != nil || steps <= f.Max
 }
 
 // mark decides what a comma means. Files with semicolons have them because the

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"rangebox/inventory"
@@ -52,8 +53,8 @@ func (l *layout) quantity(b *binding, c cell) (amount, error) {
 			return amount{}, err
 		}
 	}
-	if b.bareFraction(text) {
-		return amount{}, refuse(quoted(text), "a length with its unit", "%s may be a fraction of an inch; write its unit, or a decimal", quoted(text))
+	if c.form != number && b.maybeTwo(text) {
+		return amount{}, refuse(quoted(text), b.columns[0].f.Expected(), "%s may be a fraction or two values; write one decimal", quoted(text))
 	}
 	return b.measure(text, c.trimmed())
 }
@@ -64,6 +65,9 @@ func (b *binding) measure(text, shown string) (amount, error) {
 		if _, err := b.columns[0].f.Scale.Parse(text); err == nil {
 			return amount{}, b.unitless(shown)
 		}
+	}
+	if b.bareFraction(text) {
+		return amount{}, refuse(quoted(text), "a length with its unit", "%s may be a fraction of an inch; write its unit, or a decimal", quoted(text))
 	}
 	var failed error // of the last
 	for _, col := range b.columns {
@@ -236,9 +240,6 @@ func unitIn(s *quantity.Scale, text string) *quantity.Scale {
 func (l *layout) several(b *binding, text string) ([]string, error) {
 	text = strings.NewReplacer("|", " | ", ";", " | ").Replace(text)
 	for _, word := range strings.FieldsFunc(text, isSeparator) {
-		if l.grid.delimiter == 0 && l.marks.comma == commaUnclear {
-			break // lists of a workbook: see lookForPoints
-		}
 		if err := l.unclearPoint(word); err != nil {
 			return nil, err
 		}
@@ -299,6 +300,7 @@ func (l *layout) spreadCommas(text string) string {
 var (
 	inchFraction = lazy(`^(\d+[ -])?\d+/\d+\D*$`)
 	wholeNumber  = lazy(`^\d+$`)
+	twoByTwo     = lazy(`^[^\d]*\d+\s*/\s*\d+\D*$`)
 	halvedInch   = lazy(`^(\d+)/(2|4|8|16|32|64)\D*$`)
 )
 
@@ -327,7 +329,22 @@ func (b *binding) maybeInches(one, text string) bool {
 // which nobody writes such.
 func (b *binding) bareFraction(text string) bool {
 	return b.unit != nil && (b.unit.Name == "mm" || b.unit.Name == "cm") &&
-		inchFraction().MatchString(text) && unitIn(b.unit, text) == nil
+		strings.Contains(text, "/") && quantity.Bare(text)
+}
+
+// maybeTwo tells a fraction that may as well be two values: people divide inches, feet,
+// ounces and pounds, while 24/2 is a cable of two wires and 9/6 two batteries.
+func (b *binding) maybeTwo(text string) bool {
+	if !twoByTwo().MatchString(text) || b.bareFraction(text) {
+		return false
+	}
+	unit := b.unit
+	for _, c := range b.columns {
+		if own := unitIn(c.f.Scale, text); own != nil {
+			unit = own
+		}
+	}
+	return unit == nil || !slices.Contains([]string{"in", "ft", "oz", "lb"}, unit.Name)
 }
 
 // slashes splits at slashes, but for the fraction of an inch.

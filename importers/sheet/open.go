@@ -36,7 +36,7 @@ func openTable(data []byte, file string) ([]*grid, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(g.rows) > 0 && strings.HasPrefix(g.rows[0].at(0).text, "sep=") {
+	if len(g.rows) > 0 && strings.HasPrefix(g.rows[0].at(0).text, separatorLine) {
 		g.rows = g.rows[1:]
 	}
 	return []*grid{g}, nil
