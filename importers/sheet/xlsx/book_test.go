@@ -6,8 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -394,7 +396,7 @@ func TestFormats(t *testing.T) {
 		// letters of dates behind digits make no format
 		`0.0 mm`: {"12.5": "12.5"}, `0 mA`: {"12": "12"}, `0.00 kg`: {"12.5": "12.5"},
 		// codes
-		`"M-"000`: {"12": "M-012", "12500": "M-12500"}, `0000`: {"12": "0012", "12.5": "12.5"}, `00-000`: {"12500": "12500"}, `0\.00`: {"125": otherwise}, `0"/"0`: {"12": otherwise}, `0 "lb" 0`: {"12": otherwise},
+		`"M-"000`: {"12": "M-012", "12500": "M-12500"}, `0000`: {"12": "0012", "12.5": "12.5"}, `00-000`: {"12500": "12500"}, `0\.00`: {"125": otherwise}, `0"/"0`: {"12": otherwise}, `0 "lb" 0`: {"12": otherwise}, `0"/2"`: {"24": otherwise}, `"20"00`: {"27": otherwise}, `0" 1/2"`: {"1": otherwise}, `0" mm2"`: {"2": "2 mm2"},
 		// percentages and fractions
 		`0.0 %`: {"0.05": "5%"}, `0" %"`: {"5": "5 %"}, `0%`: {"0.07": "7%"},
 		`# ?/?`: {"1.125": "1 1/8", "0.09375": "3/32", "12": "12", "0.1": "0.1", "0": "0"}, `0 ?/8`: {"1.25": "1 1/4"}, `# ??/??\"`: {"1.5": `1 1/2"`},
@@ -418,6 +420,25 @@ func TestFormats(t *testing.T) {
 			}
 		}
 	}
+}
+
+// FuzzFormat: what comes out as a plain number is the one that is stored.
+func FuzzFormat(f *testing.F) {
+	for _, code := range []string{`0.00`, `[>=1000]0.0," kg";[Red]0" g"`, `"M-"000`, `# ?/?\"`, `_-* #,##0.00 [$€-407];-0;"-"??;@`, `0.0%`, `[h]:mm`, `yyyy-mm-dd`} {
+		f.Add(code, 12.5)
+		f.Add(code, -5e7)
+	}
+	f.Fuzz(func(t *testing.T, code string, stored float64) {
+		book := &Book{formats: []format{parseFormat(code)}}
+		cell := book.number(strconv.FormatFloat(stored, 'g', -1, 64), "0")
+		got, err := strconv.ParseFloat(cell.Text, 64)
+		if cell.Form != Number || err != nil || strings.Trim(cell.Text, "0123456789.") != "" {
+			return
+		}
+		if math.Abs(got-stored) > 1e-12*math.Abs(stored) {
+			t.Fatalf("%q: %v became %s", code, stored, cell.Text)
+		}
+	})
 }
 
 // TestBuiltInFormats: those whose text no file has.

@@ -307,6 +307,15 @@ func (s *sectionReader) sign(c rune) {
 	}
 }
 
+// joins tells whether digits of the text would be read as digits of the number.
+func joins(before, behind string) bool {
+	const between = " .,/"
+	before, behind = strings.TrimRight(before, between), strings.TrimLeft(behind, between)
+	last, _ := utf8.DecodeLastRuneInString(before)
+	first, _ := utf8.DecodeRuneInString(behind)
+	return unicode.IsDigit(last) || unicode.IsDigit(first)
+}
+
 // section is what all that comes to.
 func (s *sectionReader) section() section {
 	out := s.out
@@ -316,7 +325,7 @@ func (s *sectionReader) section() section {
 		return section{when: out.when, kind: asDate}
 	case s.foreign:
 		return section{when: out.when}
-	case s.clock, s.scaled, s.amidst:
+	case s.clock, s.scaled, s.amidst, joins(out.before, out.behind):
 		return section{when: out.when, kind: asOtherwise}
 	case s.slash:
 		out.kind = asFraction
