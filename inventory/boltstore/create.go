@@ -92,9 +92,10 @@ func fill(path string, opt Options, fn func(*Tx) error) (discarded bool, err err
 		return false, err
 	}
 	if opt.Bulk {
-		t.bulk = &bulk{o: o}
+		err = t.runInBulk(o, fn)
+	} else {
+		err = t.run(fn)
 	}
-	err = t.run(fn)
 	return t.discard, err
 }
 
