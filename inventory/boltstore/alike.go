@@ -28,9 +28,7 @@ func (im *importing) alike() error {
 			continue
 		}
 		inFile[lot.ID] = true
-		_, known := im.t.KindOf(lot.ID)
-		_, itemKnown := im.t.KindOf(lot.Item.ID)
-		if !im.nameless[i] || known || !itemKnown {
+		if !im.nameless[i] || im.known[i] {
 			continue
 		}
 		if fresh[lot.Item.ID] == nil {
@@ -41,6 +39,9 @@ func (im *importing) alike() error {
 		}
 	}
 	for item, looks := range fresh {
+		if _, known := im.t.KindOf(item); !known {
+			continue
+		}
 		if err := im.alikeOf(item, looks, inFile); err != nil {
 			return err
 		}

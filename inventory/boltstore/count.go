@@ -13,7 +13,7 @@ import (
 func (im *importing) quantities() error {
 	for i, item := range im.batch.Items {
 		lot, ok := item.Record.(*inventory.Lot)
-		if !ok {
+		if !ok || im.countedAtOnce(i, lot) {
 			continue
 		}
 		if err := im.quantity(i, lot); err != nil {
@@ -32,12 +32,12 @@ func (im *importing) quantity(i int, lot *inventory.Lot) error {
 	if err != nil || stock.OnHand == inFile {
 		return err
 	}
-	if im.fresh[lot.ID] {
+	if !im.known[i] {
 		e, err := im.firstCount(lot, inFile)
 		if err != nil {
 			return err
 		}
-		return im.count(e)
+		return im.count(i, e)
 	}
 	return im.differs(i, lot, inFile, stock.OnHand)
 }
@@ -61,7 +61,7 @@ func (im *importing) differs(i int, lot *inventory.Lot, inFile, ledger quantity.
 	if err != nil {
 		return err
 	}
-	return im.count(counted(id, at, lot.ID, inFile))
+	return im.count(i, counted(id, at, lot.ID, inFile))
 }
 
 // firstCount is the entry with which a lot begins that came with a quantity. It
@@ -108,11 +108,11 @@ func counted(id uuid.UUID, at time.Time, lot uuid.UUID, n quantity.Number) *inve
 	return e
 }
 
-// count books an entry of the import's own.
-func (im *importing) count(e *inventory.Event) error {
+// count books an entry of the import's own for an item.
+func (im *importing) count(i int, e *inventory.Event) error {
 	n, err := im.t.book([]*inventory.Event{e}, false)
 	if err == nil && n > 0 {
-		im.report.Counted = append(im.report.Counted, e)
+		im.report.Counted = append(im.report.Counted, CountReport{Item: i, Entry: e.ID, Lot: e.Lot.ID, At: e.At, Quantity: e.Quantity.Or(0)})
 	}
 	return err
 }

@@ -3,6 +3,8 @@ package boltstore
 import (
 	"errors"
 	"fmt"
+	"sort"
+	"time"
 
 	"github.com/google/uuid"
 
@@ -58,12 +60,20 @@ type QuantityReport struct {
 	Counted bool // booked, as ImportOptions.Count asks
 }
 
+// CountReport is a count that an import booked itself.
+type CountReport struct {
+	Item       int
+	Entry, Lot uuid.UUID
+	At         time.Time
+	Quantity   quantity.Number
+}
+
 // ImportReport is what an import did.
 type ImportReport struct {
 	Records                      []RecordReport
 	NewCount, ChangedCount, Same int
 	EntriesNew, EntriesKnown     int
-	Counted                      []*inventory.Event // entries that the import booked itself
+	Counted                      []CountReport
 	Quantities                   []QuantityReport
 	Alike                        []AlikeReport
 }
@@ -72,7 +82,7 @@ type ImportReport struct {
 // records and books its entries, all or nothing. What is refused comes as a
 // *ProblemsError. Taken in twice, a batch changes nothing the second time.
 func (t *Tx) Import(batch *inventory.Batch, opt ImportOptions) (ImportReport, error) {
-	im := &importing{t: t, batch: batch, opt: opt, nameless: map[int]bool{}, fresh: map[uuid.UUID]bool{}}
+	im := &importing{t: t, batch: batch, opt: opt}
 	t.discard = opt.DryRun
 	for _, step := range []func() error{im.prepare, im.alike, im.putRecords, im.bookEntries, im.putKnownLots, im.quantities, im.tell} {
 		if err := step(); err != nil {
@@ -90,9 +100,10 @@ type importing struct {
 	t        *Tx
 	batch    *inventory.Batch
 	opt      ImportOptions
-	nameless map[int]bool // items that came without id
+	nameless []bool // of each item: it came without id
+	known    []bool // of each item but entries: the box has it
 	entries  map[uuid.UUID]*inventory.Event
-	fresh    map[uuid.UUID]bool // lots that are new here
+	told     map[uuid.UUID]bool // lots that the batch has entries of
 	byID     map[uuid.UUID]inventory.Record
 	puts     []putReport
 	problems []inventory.Problem
@@ -110,14 +121,16 @@ type putReport struct {
 
 // prepare gives ids, checks and resolves.
 func (im *importing) prepare() error {
+	im.nameless = make([]bool, len(im.batch.Items))
 	for i, item := range im.batch.Items {
 		im.nameless[i] = item.Record.Base().ID == uuid.Nil
 	}
 	im.problems = im.batch.Prepare(im.t)
-	im.entries = map[uuid.UUID]*inventory.Event{}
+	im.entries, im.told = map[uuid.UUID]*inventory.Event{}, map[uuid.UUID]bool{}
 	for _, item := range im.batch.Items {
 		if e, ok := item.Record.(*inventory.Event); ok {
 			im.entries[e.ID] = e
+			im.told[e.Lot.ID] = true
 		}
 	}
 	for i, item := range im.batch.Items {
@@ -127,7 +140,21 @@ func (im *importing) prepare() error {
 			im.checkVoid(i, e)
 		}
 	}
-	return im.refuse()
+	if err := im.refuse(); err != nil {
+		return err
+	}
+	im.lookUp()
+	return nil
+}
+
+// lookUp notes what the box has already.
+func (im *importing) lookUp() {
+	im.known = make([]bool, len(im.batch.Items))
+	for i, item := range im.batch.Items {
+		if item.Record.Kind() != inventory.KindEvent {
+			_, im.known[i] = im.t.KindOf(item.Record.Base().ID)
+		}
+	}
 }
 
 func (im *importing) refuse() error {
@@ -175,29 +202,51 @@ func (im *importing) checkVoid(i int, e *inventory.Event) {
 }
 
 // putRecords puts all but entries and the lots that are known: what a known lot
-// shows depends on the entries that come with it.
+// shows depends on the entries that come with it. A new lot without entries is
+// counted at once, while its pages are at hand.
 func (im *importing) putRecords() error {
-	for i, item := range im.batch.Items {
-		switch rec := item.Record.(type) {
-		case *inventory.Event:
+	for _, i := range im.order() {
+		rec := im.batch.Items[i].Record
+		lot, isLot := rec.(*inventory.Lot)
+		if rec.Kind() == inventory.KindEvent || isLot && im.known[i] {
 			continue
-		case *inventory.Lot:
-			if kind, known := im.t.KindOf(rec.ID); known && kind == inventory.KindLot {
-				continue
-			}
-			im.fresh[rec.ID] = true
 		}
 		if err := im.put(i); err != nil {
+			return err
+		}
+		if !isLot || !im.countedAtOnce(i, lot) || len(im.problems) > 0 {
+			continue
+		}
+		if err := im.quantity(i, lot); err != nil {
 			return err
 		}
 	}
 	return im.refuse()
 }
 
+// order is the batch's own, but in bulk that of the ids: most buckets have ids for
+// keys, and then grow at their ends, not all over (100,000 lots: a quarter less time).
+func (im *importing) order() []int {
+	order := make([]int, len(im.batch.Items))
+	for i := range order {
+		order[i] = i
+	}
+	if im.t.bulk != nil {
+		sort.Slice(order, func(a, b int) bool {
+			return lower(im.batch.Items[order[a]].Record.Base().ID, im.batch.Items[order[b]].Record.Base().ID)
+		})
+	}
+	return order
+}
+
+// countedAtOnce tells which lots putRecords counts.
+func (im *importing) countedAtOnce(i int, lot *inventory.Lot) bool {
+	return !im.known[i] && !im.told[lot.ID]
+}
+
 func (im *importing) putKnownLots() error {
 	for i, item := range im.batch.Items {
-		lot, ok := item.Record.(*inventory.Lot)
-		if !ok || im.fresh[lot.ID] {
+		if item.Record.Kind() != inventory.KindLot || !im.known[i] {
 			continue
 		}
 		if err := im.put(i); err != nil {
@@ -210,8 +259,8 @@ func (im *importing) putKnownLots() error {
 // put puts one record and remembers what it was before.
 func (im *importing) put(i int) error {
 	rec := im.batch.Items[i].Record
-	old, err := im.t.Get(rec.Base().ID)
-	if err != nil && !errors.Is(err, inventory.ErrNotFound) {
+	old, err := im.before(i)
+	if err != nil {
 		return err
 	}
 	put := putReport{item: i, old: old, new: rec}
@@ -234,6 +283,14 @@ func (im *importing) put(i int) error {
 	}
 	im.puts = append(im.puts, put)
 	return im.t.wrote(1)
+}
+
+// before is the record that an item is in the box, nil where it is new.
+func (im *importing) before(i int) (inventory.Record, error) {
+	if !im.known[i] {
+		return nil, nil
+	}
+	return im.t.Get(im.batch.Items[i].Record.Base().ID)
 }
 
 // filledUp is a record with what is known of it already where it says nothing.
@@ -272,6 +329,7 @@ func (im *importing) bookEntries() error {
 
 // tell says what each put did, now that all records are there to be named.
 func (im *importing) tell() error {
+	im.report.Records = make([]RecordReport, 0, len(im.puts))
 	for _, p := range im.puts {
 		head := p.new.Base()
 		r := RecordReport{Item: p.item, Kind: p.new.Kind(), Handle: head.Handle, ID: head.ID, Status: p.status()}
@@ -292,6 +350,8 @@ func (im *importing) tell() error {
 		}
 		im.report.Records = append(im.report.Records, r)
 	}
+	sort.SliceStable(im.report.Records, func(i, j int) bool { return im.report.Records[i].Item < im.report.Records[j].Item })
+	sort.SliceStable(im.report.Counted, func(i, j int) bool { return im.report.Counted[i].Item < im.report.Counted[j].Item })
 	return nil
 }
 

@@ -112,8 +112,8 @@ func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
 	for _, q := range r.Quantities {
 		out.Quantities = append(out.Quantities, Difference{q.Lot.String(), q.Of, plain(q.File), plain(q.Ledger), q.Counted})
 	}
-	for _, e := range r.Counted {
-		out.Entries = append(out.Entries, EntryOf(e))
+	for _, c := range r.Counted {
+		out.Entries = append(out.Entries, Entry{ID: c.Entry.String(), What: inventory.Counted.String(), Lot: c.Lot.String(), Quantity: plain(c.Quantity)})
 	}
 	return out
 }

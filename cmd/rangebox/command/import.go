@@ -64,6 +64,7 @@ func newImport(g *global) *cobra.Command {
 }
 
 func runImport(g *global, file string, o importOptions) error {
+	defer sparing()()
 	if o.keepGood != "" {
 		if err := notThere(o.keepGood); err != nil {
 			return err
@@ -91,9 +92,7 @@ func runImport(g *global, file string, o importOptions) error {
 	}
 	work := g.working(len(in.batch.Items), "taking in %s", in.name)
 	opt := g.storeOptionsFor(work)
-	if opt.Bulk = len(in.batch.Items) > boltstore.OneTransaction; opt.Bulk {
-		defer sparing()()
-	}
+	opt.Bulk = len(in.batch.Items) > boltstore.OneTransaction
 	err = boltstore.CreateOrWrite(g.path(), opt, take)
 	work.end()
 	if err != nil {
@@ -173,8 +172,8 @@ func printImport(g *global, out answer.Import) error {
 }
 
 // sparing has the garbage collector run more often until what it returns is called:
-// 100,000 rows of lots then take 290 MB instead of 460, in the same 9 s.
+// 100,000 rows of lots then take 270 MB instead of 330, in the same 6 s.
 func sparing() (done func()) {
-	before := debug.SetGCPercent(30)
+	before := debug.SetGCPercent(40)
 	return func() { debug.SetGCPercent(before) }
 }
