@@ -12,6 +12,7 @@ import (
 
 	"rangebox/importers/archive"
 	"rangebox/inventory"
+	"rangebox/inventory/inventorytest"
 	"rangebox/inventory/quantity"
 )
 
@@ -41,7 +42,7 @@ func TestManyLots(t *testing.T) {
 		readManyLots(t, file)
 		return
 	}
-	if testing.Short() || raceEnabled {
+	if testing.Short() || inventorytest.UnderRace {
 		t.Skip("takes seconds, and its figures mean nothing under the race detector")
 	}
 	for _, kind := range []string{"csv", "xlsx"} {

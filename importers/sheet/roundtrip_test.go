@@ -87,7 +87,7 @@ type rapidOrT interface {
 
 // TestExportThenImportIsTheIdentity: every kind, as CSV and as a workbook.
 func TestExportThenImportIsTheIdentity(t *testing.T) {
-	if raceEnabled { // ten times as slow, and there is one goroutine
+	if inventorytest.UnderRace { // ten times as slow, and there is one goroutine
 		checks := flag.Lookup("rapid.checks")
 		defer func(was string) { _ = checks.Value.Set(was) }(checks.Value.String())
 		if err := checks.Value.Set("10"); err != nil {

@@ -12,6 +12,7 @@ import (
 
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
+	"rangebox/inventory/inventorytest"
 )
 
 // TestMain runs this test binary as a child process where a test asks for one.
@@ -197,7 +198,7 @@ func holds(t reporter, path string, id uuid.UUID) (ok bool) {
 // them ten times as long.
 func withoutRace(t *testing.T) {
 	t.Helper()
-	if underRace {
+	if inventorytest.UnderRace {
 		t.Skip("children have nothing to tell the race detector; go test without -race runs this")
 	}
 }

@@ -1,5 +1,6 @@
 //go:build !race
 
-package boltstore_test
+package inventorytest
 
-const underRace = false
+// UnderRace tells whether the race detector looks on.
+const UnderRace = false

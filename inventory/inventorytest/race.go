@@ -1,5 +1,7 @@
 //go:build race
 
-package boltstore_test
+package inventorytest
 
-const underRace = true
+// UnderRace tells whether the race detector looks on: figures of time and memory
+// mean nothing then.
+const UnderRace = true
