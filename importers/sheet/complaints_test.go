@@ -47,6 +47,9 @@ var complaints = []complaint{
 	{name: "a unit that does not suit", file: "handle,diameter_mm,Throat (g)\na-8,18,2.4\n", row: 1, column: `column C "Throat (g)"`, words: `"Throat (g)" looks like throat_mm, but "g" is no unit of it; write its unit in brackets, as in "Throat (mm)", or in the cells, or --map "Throat (g)=-" to leave it out`},
 	{name: "a mapped unit that may be a word", file: "handle,diameter_mm,Hole m\na-8,18,2.4\n", opt: Options{Map: map[string]string{"Hole m": "throat_mm"}}, row: 1, column: `column C "Hole m"`, words: `"Hole m" may be in "m" or not, and is mapped to throat_mm; write its unit in brackets, as in "Hole (m)" or "Hole (mm)", or in the cells, or --map "Hole m=-" to leave it out`},
 	{name: "a mapped unit of another quantity", file: "handle,diameter_mm,Hole g\na-8,18,2.4\n", opt: Options{Map: map[string]string{"Hole g": "throat_mm"}}, row: 1, column: `column C "Hole g"`, words: `"Hole g" says "g", which is no unit of throat_mm that it is mapped to; write its unit in brackets, as in "Hole (mm)", or in the cells`},
+	{name: "a unit behind another", file: "handle,mass_g,diameter mm (in)\na-8,20,18\n", row: 1, column: `column C "diameter mm (in)"`, words: `"diameter mm (in)" says two units, "mm" and "in"; write one of them, or --map "diameter mm (in)=-" to leave it out`},
+	{name: "minutes or the least", file: "handle,diameter_mm,Delay (min)\na-8,18,3\n", row: 1, column: `column C "Delay (min)"`, words: `"Delay (min)" looks like delays_s, but "min" may be minutes or the least; write its unit in brackets, as in "Delay (minutes)" or "Delay (s)", or in the cells`},
+	{name: "a unit of a text", file: "handle,diameter_mm,Nozzle (mm)\na-8,18,2.4\n", row: 1, column: `column C "Nozzle (mm)"`, words: `"Nozzle (mm)" looks like nozzle, which is no number, but "mm" is a unit; say --map "Nozzle (mm)=our_field"`},
 	{name: "two columns of one field", file: "handle,throat_mm,Nozzle throat (in)\na-8,2.4,0.1\n", row: 1, column: `column C "Nozzle throat (in)"`, words: `"Nozzle throat (in)" is throat_mm, and so is column B "throat_mm"; map one of them to another field; say --map "Nozzle throat (in)=our_field"`},
 	{name: "two kinds", file: "handle,name,notes\na-8,x,y\n", row: 1, words: `these headers may be of a supply, an igniter, a motor`},
 	{name: "mapped to what the kind lacks", file: "handle,diameter_mm,X\na-8,18,2\n", opt: Options{Map: map[string]string{"X": "all_fire_a"}}, row: 1, column: `column C "X"`, words: `"X" is mapped to "all_fire_a", which a motor does not have`},
@@ -86,6 +89,11 @@ var complaints = []complaint{
 	{name: "a cable of two wires, with its unit", file: "handle,all_fire_a,Wire\nwick,0.5,24/2 AWG\n", row: 2, column: `column C "Wire"`, words: `"24/2 AWG" may be a fraction or two values; write one decimal`},
 	{name: "two voltages", file: "handle,chemistry,low_v\nbig,alkaline,6/8\n", row: 2, column: `column C "low_v"`, words: `"6/8" may be a fraction or two values`},
 	{name: "an inch and a quarter with more blanks", file: "handle,diameter_mm\na-8,1  1/4\n", row: 2, column: `column B "diameter_mm"`, words: `"1  1/4" may be a fraction of an inch`},
+	{name: "a mass for a propellant", file: "handle,diameter_mm,Propellant\na-8,18,12.5 g\n", row: 2, column: `column C "Propellant"`, words: `"12.5 g" is a number, and the column is read as propellant; head it with its field and its unit`},
+	{name: "a day for who certifies", file: "handle,diameter_mm,Certified\na-8,18,2028-03-31\n", row: 2, column: `column C "Certified"`, words: `"2028-03-31" is a date, and the column is read as who certifies; head it "certified_until" if it is the last day`},
+	{name: "points of thousands in a curve", file: "handle;diameter_mm;curve\na-8;18,5;0:0 0,5:1.250 1:0\n", row: 2, column: `column C "curve"`, words: `"1.250" may be 1,25 or 1250`},
+	{name: "a row of some sums", file: "Name,diameter_mm,mass_g\na-8,18,20\nSubtotal 18 mm,,20\n", row: 3, words: `this looks like a row of sums ("subtotal-18-mm")`},
+	{name: "a row of sums that says of what", file: "Name,diameter_mm,mass_g\na-8,18,20\nTotal motors: 1,,20\n", row: 3, words: `this looks like a row of sums ("total-motors-1")`},
 	{name: "a row of sums", file: "Name,diameter_mm,mass_g\na-8,18,20\nTotal,,20\n", row: 3, column: ``, words: `this looks like a row of sums ("total"), not a record; take it out of the sheet, or give it another name`},
 	{name: "nothing but separators", file: motorHead + "a-8,,,//,,\n", row: 2, column: `column D "delays_s"`, words: `found "//", expected a list of numbers in s`},
 	{name: "two currencies", file: "item,kind,quantity,Price (EUR)\na-8,motor,1,1.50\nb-4,motor,1,$2\n", row: 3, column: `column D "Price (EUR)"`, words: `"$2" is not in EUR as the others are; a box has one currency`},
@@ -177,6 +185,8 @@ var workbookComplaints = []complaint{
 	{name: "a number of thousands for a handle", file: `<c r="A2" s="2"><v>12500</v></c><c r="B2"><v>18</v></c>`, column: `column A "handle"`, words: "the cell holds 12500 and its number format shows something else"},
 	{name: "a fraction that is shown below mm", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" s="3"><v>1.125</v></c>`, column: `column B "diameter_mm"`, words: `"1 1/8" may be a fraction of an inch; write its unit, or a decimal`},
 	{name: "a fraction that is shown below mm, for a throat", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="C2" s="3"><v>0.09375</v></c>`, column: `column C "throat_mm"`, words: `"3/32" may be a fraction of an inch`},
+	{name: "a date for a handle", file: `<c r="A2" t="d"><v>2027-05-03T00:00:00</v></c><c r="B2"><v>18</v></c>`, column: `column A "handle"`, words: "the spreadsheet has taken this for the date 2027-05-03"},
+	{name: "a title among records", file: `<c r="A2" t="inlineStr"><is><t>a-18</t></is></c></row></sheetData><mergeCells><mergeCell ref="A2:C2"/></mergeCells><sheetData><row r="9">`, words: "a text over several columns is no record; take the row out of the sheet"},
 	{name: "a formula beside the table", file: `<c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="H2"><v>7</v></c>`, column: "column H", words: `"7" stands in a column without a header`},
 }
 
@@ -234,6 +244,7 @@ func TestNoComplaintIsMissing(t *testing.T) {
 	meet(rawBook(t, rawSheet{"One", `<row><c t="inlineStr"><is><t>remarks</t></is></c></row>`}, rawSheet{"Two", `<row><c><v>1</v></c></row>`}), Options{})
 	meet(rawBook(t, rawSheet{"Wide", strings.Repeat(`<row><c r="XFD`+`"><v>1</v></c></row>`, 600)}), Options{})
 	meet(string(unresolved(t)), Options{})
+	meet(joinedLots(t, "B2:B3"), Options{})
 	two := `<row><c t="inlineStr"><is><t>handle</t></is></c><c t="inlineStr"><is><t>notes</t></is></c></row>`
 	meet(rawBook(t, rawSheet{"One", two}, rawSheet{"Two", two}), Options{})
 	sentences := sentencesOf(t)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"sort"
+	"strings"
 
 	"github.com/google/uuid"
 
@@ -24,7 +25,7 @@ func (in *reader) finish() {
 				p.issues = append(p.issues, p.issue(in.file, "", err))
 			}
 		}
-		if head := p.rec.Base(); len(p.issues) == 0 && sums[head.Handle] && head.ID == uuid.Nil {
+		if head := p.rec.Base(); len(p.issues) == 0 && sumOf(head.Handle) && head.ID == uuid.Nil {
 			p.issues = append(p.issues, p.issue(in.file, "", refuse(quoted(head.Handle), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(head.Handle))))
 		}
 		if len(p.issues) == 0 {
@@ -38,6 +39,27 @@ func (in *reader) finish() {
 	in.list(listed)
 	in.out.inOrder()
 }
+
+// sumOf tells a handle of a row of sums: Total, Subtotal 18 mm, Total motors: 12.
+func sumOf(handle string) bool {
+	words := strings.Split(handle, "-")
+	if sums[handle] || words[0] == "subtotal" {
+		return true
+	}
+	if !sums[words[0]] {
+		return false
+	}
+	for _, word := range words[1:] {
+		_, kind := inventory.KindNamed(word)
+		if !kind && !summed[word] && strings.Trim(word, "0123456789.") != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// summed is what such rows say they add up, beside kinds.
+var summed = map[string]bool{"count": true, "cost": true, "mass": true, "pcs": true, "pieces": true, "price": true, "qty": true, "quantity": true, "value": true, "weight": true}
 
 // sums are what people call a last row that adds up the others, as a handle. A row of
 // an export has its id, and so is a record whatever it is called.

@@ -456,3 +456,14 @@ func TestFractionsAsShown(t *testing.T) {
 		t.Errorf("got %+v", m)
 	}
 }
+
+// TestMonthsOfAWorkbook: Apr 2027, typed into a spreadsheet, is the month to its last
+// day, as it is in a text.
+func TestMonthsOfAWorkbook(t *testing.T) {
+	styles := map[string]string{"styles": `<styleSheet ` + rawMain + `><cellXfs><xf numFmtId="0"/><xf numFmtId="17"/></cellXfs></styleSheet>`}
+	file := rawBookOf(t, "", styles, rawSheet{"Motors", rawHeader + `<row r="2"><c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="E2" s="1"><v>46478</v></c></row>`})
+	got := readBack(t, []byte(file), Options{})
+	if day := got.Batch.Items[0].Record.(*inventory.Motor).CertifiedUntil; day.String() != "2027-04-30" {
+		t.Errorf("got %v", day)
+	}
+}

@@ -58,12 +58,35 @@ func (lex *lexicon) read(header string) binding {
 		found = lex.words[plain(words)]
 	}
 	if c := lex.keys[plain(words)]; c != nil && !slices.Contains(found, c) {
+		if other, ok := otherUnit(c, unit); ok {
+			b.why = fmt.Sprintf("says two units, %q and %q", c.f.Scale.Name, inventory.Printable(other))
+			b.mend = "write one of them"
+			return b
+		}
 		found = append(slices.Clip(found), c)
 	}
 	if unit == "" || len(found) == 0 {
 		return b
 	}
-	return b.withUnit(unit, bracketed, found)
+	return b.withUnit(unit, bracketed, found).noLeast(words, unit)
+}
+
+// otherUnit tells of a key with its unit, diameter_mm, that is followed by another.
+func otherUnit(c *column, unit string) (string, bool) {
+	if !c.numeric() || c.base() == c.key {
+		return "", false
+	}
+	scale, ok := unitNamed(c.f.Scale, unit)
+	return unit, ok && scale != c.f.Scale
+}
+
+// noLeast asks about Delay (min): the least delay, or one in minutes.
+func (b binding) noLeast(words, unit string) binding {
+	if !b.known() || b.unit == nil || b.unit.Name != "min" || !strings.EqualFold(unit, "min") {
+		return b
+	}
+	c := b.columns[0]
+	return binding{header: b.header, why: fmt.Sprintf("looks like %s, but %q may be minutes or the least", c.key, unit), mend: bracketsFor(strings.TrimSpace(words), c, "minutes")}
 }
 
 // bare takes a header without a unit: bare numbers below it mean something only
@@ -103,6 +126,10 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 		} else if c.key == "unit_cost" && currency(unit) != "" {
 			b.unit, b.money, fits = c.f.Scale, currency(unit), append(fits, c)
 		}
+	}
+	if remark && len(remarked) == len(found) && someUnit(unit) && unit != "s" { // Motor(s) are several
+		b.why = fmt.Sprintf("looks like %s, which is no number, but %q is a unit", strings.Join(keysOf(found), " or "), inventory.Printable(unit))
+		return b
 	}
 	if len(fits) == 0 && remark {
 		fits = remarked
@@ -172,6 +199,9 @@ const mostCandidates = 3
 func (lex *lexicon) candidates(header string) []string {
 	words, unit, _ := splitUnit(header)
 	if found := lex.words[plain(words)]; len(found) > 0 {
+		if unit != "" && unit != "s" && someUnit(unit) && !slices.ContainsFunc(found, (*column).numeric) {
+			return nil // another field, in that unit
+		}
 		return keysOf(found)
 	}
 	var known []string

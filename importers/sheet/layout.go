@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"rangebox/importers"
+	"rangebox/importers/sheet/xlsx"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -22,6 +23,7 @@ type layout struct {
 	data     []row
 	bindings []binding
 	marks    marks
+	across   map[int]xlsx.Range // cells that are joined within a row, by its number
 }
 
 // bestHeader is the most headers that any kind knows in any of the rows.
@@ -229,6 +231,8 @@ func (f *finder) bind(l *layout) *layout {
 	f.twice(l)
 	f.tell(l)
 	f.out.Sheets = append(f.out.Sheets, Sheet{Name: l.grid.name, Kind: l.lex.kind, Header: l.header.number, Rows: len(l.data)})
+	l.across = acrossColumns(l.grid.merged)
+	l.spread()
 	l.marks = l.readMarks()
 	return l
 }
@@ -349,6 +353,8 @@ func (c cell) again() string {
 	case bare, literal:
 	case disguised:
 		return c.text + "?" // not the plain number, which nobody saw in the cell
+	case joined:
+		return ""
 	default:
 		return c.text
 	}

@@ -3,12 +3,14 @@ package sheet
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
 
 	"rangebox/importers/archive"
+	"rangebox/inventory"
 )
 
 // TestJoinedHeadersAndPercent reads workbooks whose headers are joined with the
@@ -39,5 +41,44 @@ func TestJoinedHeadersAndPercent(t *testing.T) {
 				t.Errorf("sheets %+v", s)
 			}
 		})
+	}
+}
+
+// joinedLots is a sheet of two lots with some cells joined.
+func joinedLots(t *testing.T, ref string) string {
+	t.Helper()
+	text := func(s string) string { return `<c t="inlineStr"><is><t>` + s + `</t></is></c>` }
+	row := func(cells ...string) string { return "<row>" + strings.Join(cells, "") + "</row>" }
+	return rawBook(t, rawSheet{"Lots", row(text("Motor"), text("Qty"), text("Place"), text("Expires")) +
+		row(text("a-8"), "<c><v>6</v></c>", text("tin"), text("2027-04-17")) + row(text("b-4")) + row(text("c-6"), "<c><v>3</v></c>") +
+		`</sheetData><mergeCells><mergeCell ref="` + ref + `"/></mergeCells><sheetData>`})
+}
+
+// TestJoinedData: what stands over several rows is of each, but for a number.
+func TestJoinedData(t *testing.T) {
+	places := func(ref string) (list []string) {
+		for _, item := range readBack(t, []byte(joinedLots(t, ref)), Options{}).Batch.Items {
+			list = append(list, item.Record.(*inventory.Lot).Place)
+		}
+		return list
+	}
+	for ref, want := range map[string][]string{"C2:C3": {"tin", "tin", ""}, "C2:C9": {"tin", "tin", "tin"}, "C3:C4": {"tin", "", ""}, "C1:C2": {"tin", "", ""}, "E2:E3": {"tin", "", ""}, "A2:B2": {"tin", "", ""}} {
+		if got := places(ref); !slices.Equal(got, want) {
+			t.Errorf("%s: %q, not %q", ref, got, want)
+		}
+	}
+	got, err := Read(strings.NewReader(joinedLots(t, "B2:B3")), "lots.xlsx", Options{})
+	if err != nil || len(got.Issues) != 1 || got.Issues[0].Row != 3 || len(got.Rejected) != 1 {
+		t.Errorf("got %v %v", err, got.Err())
+	}
+}
+
+// TestJoinedRowsOfAMotor: they are one motor, which has its numbers once.
+func TestJoinedRowsOfAMotor(t *testing.T) {
+	file := rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2"><c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2"><v>18</v></c><c r="C2"><v>2</v></c></row><row r="3"><c r="C3"><v>3</v></c></row>` +
+		`</sheetData><mergeCells><mergeCell ref="A2:A3"/><mergeCell ref="B2:B3"/></mergeCells><sheetData>`})
+	items := readBack(t, []byte(file), Options{}).Batch.Items
+	if len(items) != 1 || len(items[0].Record.(*inventory.Motor).Nozzles) != 2 {
+		t.Errorf("got %+v", items)
 	}
 }

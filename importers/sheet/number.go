@@ -13,7 +13,7 @@ import (
 func (l *layout) setNumber(rec any, b *binding, c cell) error {
 	switch c.form {
 	case day:
-		return refuse("the date "+c.text, b.columns[0].f.Expected(), "the spreadsheet has taken this for the date %s; format the cell as text and type it again", c.text)
+		return takenForDate(c.text, b.columns[0].f)
 	case truth:
 		return refuse(c.text, b.columns[0].f.Expected(), "found %s, expected %s", c.text, b.columns[0].f.Expected())
 	}

@@ -138,6 +138,9 @@ func (in *reader) rows(l *layout) {
 	for i := range l.data {
 		p := &pending{layout: l, rows: []*row{&l.data[i]}}
 		in.read(p, &l.data[i])
+		if l.title(&l.data[i]) {
+			in.complain(p, &l.data[i], "", refuse("a text over several columns", "a record", "a text over several columns is no record; take the row out of the sheet"))
+		}
 		if m, ok := p.rec.(*inventory.Motor); ok && in.join(p, m) {
 			continue
 		}

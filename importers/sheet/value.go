@@ -8,6 +8,7 @@ import (
 
 	"rangebox/importers"
 	"rangebox/inventory"
+	"rangebox/inventory/quantity"
 )
 
 // refuse is a complaint about a cell; its place is filled in later.
@@ -36,6 +37,8 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 		return refuse("a formula without its value", col.f.Expected(), "a formula whose value is not in the file; open it in a spreadsheet program and save it again")
 	case disguised:
 		return refuse(c.text, col.f.Expected(), "the cell holds %s and its number format shows something else; give it the format of a plain number, or of text, and look at it again", inventory.Printable(c.text))
+	case joined:
+		return refuse(c.text, col.f.Expected(), "the cell is joined with one above that holds %s; part them, and write what is of each row", inventory.Printable(c.text))
 	case fault:
 		return refuse(quoted(c.text), col.f.Expected(), "%s is an error of the spreadsheet; mend it, or leave the cell empty where it is not known", inventory.Printable(c.text))
 	}
@@ -47,7 +50,7 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 	}
 	switch col.f.Type {
 	case inventory.TypeText:
-		return l.setText(rec, col, c)
+		return l.setText(rec, b, c)
 	case inventory.TypeDate:
 		return l.setDate(rec, b, c)
 	case inventory.TypeWord, inventory.TypeWords:
@@ -55,6 +58,9 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 	case inventory.TypeFlag:
 		return setFlag(rec, col.f, c)
 	case inventory.TypeRef:
+		if c.form == day {
+			return takenForDate(c.text, col.f)
+		}
 		return setRef(rec, col.f, c)
 	}
 	return setAs(rec, col.f, c.trimmed())
@@ -67,8 +73,11 @@ func setAs(rec any, f *inventory.Field, text string) error {
 	return nil
 }
 
-func (l *layout) setText(rec any, col *column, c cell) error {
-	text := c.text
+func (l *layout) setText(rec any, b *binding, c cell) error {
+	col, text := b.columns[0], c.text
+	if err := b.noText(c); err != nil {
+		return err
+	}
 	switch {
 	case c.form == number:
 		text = shownNumber(text)
@@ -84,22 +93,48 @@ func (l *layout) setText(rec any, col *column, c cell) error {
 	return setAs(rec, col.f, text)
 }
 
+// noText refuses what no text of the field can be: a name 3-5 that the spreadsheet has
+// taken for a date, a mass below Propellant, a day below Certified.
+func (b *binding) noText(c cell) error {
+	col, text := b.columns[0], c.trimmed()
+	if c.form == day && col.key != "notes" && col.key != "code" {
+		return takenForDate(text, col.f)
+	}
+	if _, err := readDate(text, orderOpen); err == nil && col.key == "certified_by" && plain(b.header) != plain(col.key) {
+		return refuse(quoted(text), col.f.Expected(), "%s is a date, and the column is read as who certifies; head it %q if it is the last day", quoted(text), "certified_until")
+	}
+	if len(col.f.Words) > 0 && mass(text) {
+		return refuse(quoted(text), col.f.Expected(), "%s is a number, and the column is read as %s; head it with its field and its unit", quoted(text), col.key)
+	}
+	return nil
+}
+
+func mass(text string) bool {
+	_, err := quantity.Gram.Parse(text)
+	return err == nil
+}
+
+func takenForDate(text string, f *inventory.Field) error {
+	return refuse("the date "+text, f.Expected(), "the spreadsheet has taken this for the date %s; format the cell as text and type it again", text)
+}
+
 // openWord takes a word for the one of the field's that was meant: AP for
 // composite. An apostrophe before it says that it is meant as it stands.
 func openWord(f *inventory.Field, text string) string {
 	word, ok := f.PlainWord(text)
-	switch {
+	switch bare := strings.TrimLeft(text, "'"); {
+	case bare != text && (ok || mass(bare)):
+		return text[1:]
 	case !ok:
 		return text
-	case text[0] == '\'':
-		return text[1:]
 	}
 	return word
 }
 
-// literalWord puts that apostrophe before what openWord would change.
+// literalWord puts that apostrophe before what openWord would change, and before a
+// number, which nobody means by such a word.
 func literalWord(f *inventory.Field, text string) string {
-	if len(f.Words) > 0 && openWord(f, text) != text {
+	if len(f.Words) > 0 && (openWord(f, text) != text || mass(text)) {
 		return "'" + text
 	}
 	return text
@@ -175,7 +210,8 @@ func (l *layout) setCurve(rec any, col *column, c cell) error {
 	const expected = "pairs of seconds and newtons, 0:0 0.1:12.5 1.2:0"
 	at, _ := col.f.Sub.Field("t_s")
 	thrust, _ := col.f.Sub.Field("thrust_n")
-	for _, pair := range strings.FieldsFunc(c.text, func(r rune) bool { return r <= ' ' || r == ';' || r == '|' || r == '\u00a0' }) {
+	points := decimalPoints(c.text)
+	for _, pair := range strings.FieldsFunc(c.text, betweenPairs) {
 		t, f, ok := strings.Cut(pair, ":")
 		if !ok {
 			return refuse(quoted(pair), expected, "found %s, expected %s", quoted(pair), expected)
@@ -186,6 +222,10 @@ func (l *layout) setCurve(rec any, col *column, c cell) error {
 			text string
 		}{{at, t}, {thrust, f}} {
 			text := half.text
+			if err := l.unclearPoint(text); err != nil && !points {
+				col.f.Clear(rec)
+				return err
+			}
 			if l.commaIsDecimal() && !strings.Contains(text, ".") {
 				text = strings.Replace(text, ",", ".", 1)
 			}
@@ -196,6 +236,18 @@ func (l *layout) setCurve(rec any, col *column, c cell) error {
 		}
 	}
 	return nil
+}
+
+func betweenPairs(r rune) bool { return r <= ' ' || r == ';' || r == '|' || r == '\u00a0' }
+
+// decimalPoints tells whether a number of a curve shows that its points are decimal.
+func decimalPoints(curve string) bool {
+	for _, n := range strings.FieldsFunc(curve, func(r rune) bool { return r == ':' || betweenPairs(r) }) {
+		if decimalPoint().MatchString(n) && !thousandsPoint().MatchString(n) {
+			return true
+		}
+	}
+	return false
 }
 
 // text is a cell's text without the apostrophe that keeps a spreadsheet from

@@ -29,7 +29,8 @@ const (
 	plainly     kind = iota
 	asFraction       // 1 1/8
 	asPercent        // 5%
-	asDate           // a day, a month or a year
+	asDate           // a day, or a month without its year
+	asMonth          // a month with its year, and no day
 	asOtherwise      // another number than is stored, a time of day, or none
 )
 
@@ -41,6 +42,9 @@ var builtIn = map[int]string{9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??",
 
 // builtInFormat is the format of a number that the file does not explain.
 func builtInFormat(id int) format {
+	if id == 17 { // mmm-yy
+		return format{{kind: asMonth}}
+	}
 	if builtInDate(id) {
 		return format{{kind: asDate}}
 	}
@@ -188,7 +192,7 @@ type sectionReader struct {
 	comma, point, exponent  bool // met; comma: directly before
 	scaled, amidst, foreign bool // a comma that divides by a thousand; text or letters that have no place among digits
 	slash, percent          bool
-	day, clock, month       bool
+	year, month, day, clock bool
 }
 
 // read goes up to the end of a section, and gives what follows.
@@ -265,9 +269,11 @@ func (s *sectionReader) letter(c rune, rest string) {
 	switch low := unicode.ToLower(c); {
 	case low == 'e' && s.number && rest != "" && (rest[0] == '+' || rest[0] == '-'):
 		s.exponent = true
-	case strings.ContainsRune("hsmydgbe", low) && s.number && !s.clock && !s.day && !s.month:
+	case strings.ContainsRune("hsmydgbe", low) && s.number && !s.clock && !s.dated():
 		s.foreign = true
-	case low == 'y' || low == 'd':
+	case low == 'y':
+		s.year = true
+	case low == 'd':
 		s.day = true
 	case low == 'h' || low == 's':
 		s.clock = true
@@ -307,6 +313,8 @@ func (s *sectionReader) sign(c rune) {
 	}
 }
 
+func (s *sectionReader) dated() bool { return s.year || s.month || s.day }
+
 // joins tells whether digits of the text would be read as digits of the number.
 func joins(before, behind string) bool {
 	const between = " .,/"
@@ -321,7 +329,9 @@ func (s *sectionReader) section() section {
 	out := s.out
 	out.before, out.behind = s.before.String(), s.behind.String()
 	switch {
-	case s.day, s.month && !s.clock:
+	case s.year && s.month && !s.day && !s.clock:
+		return section{when: out.when, kind: asMonth}
+	case s.dated() && !(s.clock && !s.year && !s.day):
 		return section{when: out.when, kind: asDate}
 	case s.foreign:
 		return section{when: out.when}

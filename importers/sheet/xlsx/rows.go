@@ -17,7 +17,7 @@ type Form uint8
 const (
 	Text      Form = iota
 	Number         // Text is the number as it is stored, but with what its format puts to it: 5%, 12 in, M-012, 1 1/8
-	Date           // Text is the day, 2027-04-17
+	Date           // Text is the day, 2027-04-17, or the month where only that is shown, 2027-04
 	Truth          // Text is true or false
 	Error          // Text is what the cell shows, #N/A
 	NoValue        // a formula whose value is not in the file
@@ -236,8 +236,12 @@ func (b *Book) number(value, style string) Cell {
 	}
 	s := b.formats[n].of(f)
 	switch s.kind {
-	case asDate:
-		if day, ok := b.Day(value); ok {
+	case asDate, asMonth:
+		day, ok := b.Day(value)
+		switch {
+		case ok && s.kind == asMonth && day.Day() == 1: // what such programs make of Apr 2027
+			return Cell{Form: Date, Text: day.Format("2006-01")}
+		case ok:
 			return Cell{Form: Date, Text: day.Format(time.DateOnly)}
 		}
 		fallthrough
