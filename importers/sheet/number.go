@@ -54,7 +54,7 @@ func (l *layout) quantity(b *binding, c cell) (amount, error) {
 		}
 	}
 	if c.form != number && b.maybeTwo(text) {
-		return amount{}, refuse(quoted(text), b.columns[0].f.Expected(), "%s may be a fraction or two values; write one decimal", quoted(text))
+		return amount{}, maybeTwo(text, b.columns[0].f)
 	}
 	return b.measure(text, c.trimmed())
 }
@@ -209,6 +209,9 @@ func (l *layout) amounts(b *binding, c cell) ([]amount, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := b.twoUnits(texts, c.trimmed()); err != nil {
+		return nil, err
+	}
 	list := make([]amount, len(texts))
 	unit := b.unit
 	for i := len(texts) - 1; i >= 0; i-- {
@@ -223,6 +226,27 @@ func (l *layout) amounts(b *binding, c cell) ([]amount, error) {
 		}
 	}
 	return list, nil
+}
+
+// twoUnits refuses 2.4 mm / 0.094 in: two values, or one of them said twice.
+func (b *binding) twoUnits(texts []string, shown string) error {
+	if len(texts) < 2 {
+		return nil
+	}
+	var seen *quantity.Scale
+	for _, text := range texts {
+		unit := unitIn(b.columns[0].f.Scale, text)
+		if unit == nil {
+			unit = b.unit
+		}
+		switch {
+		case seen == nil:
+			seen = unit
+		case unit != nil && unit != seen:
+			return refuse(quoted(shown), b.columns[0].f.Expected(), "%s has two units, and may be one value said twice; write each value once, in one unit", quoted(shown))
+		}
+	}
+	return nil
 }
 
 // unitIn is the unit that a text carries, nil where it has none of its own.
@@ -265,6 +289,9 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 	}
 	var out []string
 	for _, one := range list {
+		if b.inches(text) && oddFraction(one) {
+			return nil, maybeTwo(text, b.columns[0].f)
+		}
 		if b.maybeInches(one, text) {
 			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be a fraction of an inch or two values; write its unit, or separate values with spaces", quoted(text))
 		}
@@ -332,8 +359,13 @@ func (b *binding) bareFraction(text string) bool {
 		strings.Contains(text, "/") && quantity.Bare(text)
 }
 
+func maybeTwo(text string, f *inventory.Field) error {
+	return refuse(quoted(text), f.Expected(), "%s may be a fraction or two values; write decimals", quoted(text))
+}
+
 // maybeTwo tells a fraction that may as well be two values: people divide inches, feet,
-// ounces and pounds, while 24/2 is a cable of two wires and 9/6 two batteries.
+// ounces and pounds, by halves, while 24/2 is a cable of two wires, 9/6 two batteries
+// and 11/22 two lengths.
 func (b *binding) maybeTwo(text string) bool {
 	if !twoByTwo().MatchString(text) || b.bareFraction(text) {
 		return false
@@ -344,7 +376,12 @@ func (b *binding) maybeTwo(text string) bool {
 			unit = own
 		}
 	}
-	return unit == nil || !slices.Contains([]string{"in", "ft", "oz", "lb"}, unit.Name)
+	return unit == nil || !slices.Contains([]string{"in", "ft", "oz", "lb"}, unit.Name) || oddFraction(text)
+}
+
+// oddFraction tells a fraction that no rule shows: 11/22, 24/16.
+func oddFraction(text string) bool {
+	return twoByTwo().MatchString(text) && !properFraction(strings.ReplaceAll(text, " ", ""))
 }
 
 // slashes splits at slashes, but for the fraction of an inch.

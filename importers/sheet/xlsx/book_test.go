@@ -76,14 +76,14 @@ func read(data []byte) ([]string, error) {
 
 func TestCells(t *testing.T) {
 	for rows, want := range map[string][]string{
-		`<row r="2"><c r="B2" t="s"><v>0</v></c><c r="D2" t="s"><v>1</v></c></row>`:               {"B2 0 zero", "D2 0 rich "},
-		`<row><c t="s"><v>2</v></c></row>`:                                                        {"A1 0 a\rAb🚀_x5F__xD83D_"},
-		`<row/><row><c/><c><v> 1.50 </v></c><c t="n"><v>1e-3</v></c></row>`:                       {"B2 1 1.50", "C2 1 1e-3"},
-		`<row><c t="b"><v>1</v></c><c t="b"><v>0</v></c><c t="b"/></row>`:                         {"A1 3 true", "B1 3 false"},
-		`<row><c t="e"><v>#REF!</v></c><c t="d"><v>2027-04-17T10:00:00</v></c></row>`:             {"A1 4 #REF!", "B1 2 2027-04-17"},
-		`<row><c><f>A1+1</f><v>7</v></c><c t="str"><f>X()</f><v>y</v></c><c><f>Z()</f></c></row>`: {"A1 1 7", "B1 0 y", "C1 5 "},
-		`<row><c t="inlineStr"><is><r><t>in</t></r><r><t>line</t></r></is></c></row>`:             {"A1 0 inline"},
-		`<row><c t="s"><v/></c><c t="inlineStr"><is><t></t></is></c></row>`:                       nil,
+		`<row r="2"><c r="B2" t="s"><v>0</v></c><c r="D2" t="s"><v>1</v></c></row>`:                                                                    {"B2 0 zero", "D2 0 rich "},
+		`<row><c t="s"><v>2</v></c></row>`:                                                                                                             {"A1 0 a\rAb🚀_x5F__xD83D_"},
+		`<row/><row><c/><c><v> 1.50 </v></c><c t="n"><v>1e-3</v></c></row>`:                                                                            {"B2 1 1.50", "C2 1 1e-3"},
+		`<row><c t="b"><v>1</v></c><c t="b"><v>0</v></c><c t="b"/></row>`:                                                                              {"A1 3 true", "B1 3 false"},
+		`<row><c t="e"><v>#REF!</v></c><c t="d"><v>2027-04-17T10:00:00</v></c></row>`:                                                                  {"A1 4 #REF!", "B1 2 2027-04-17"},
+		`<row><c><f>A1+1</f><v>7</v></c><c t="str"><f>X()</f><v>y</v></c><c><f>Z()</f></c><c><f>Z()</f><v/></c><c t="str"><f>Z()</f><v></v></c></row>`: {"A1 1 7", "B1 0 y", "C1 5 ", "D1 5 "},
+		`<row><c t="inlineStr"><is><r><t>in</t></r><r><t>line</t></r></is></c></row>`:                                                                  {"A1 0 inline"},
+		`<row><c t="s"><v/></c><c t="inlineStr"><is><t></t></is></c></row>`:                                                                            nil,
 		// style 1 is a built-in date, 2 a custom one, 3 is none, 4 a time, 5 a date with a time of day
 		`<row><c s="1"><v>46494</v></c><c s="2"><v>46494.75</v></c><c s="3"><v>46494</v></c><c s="4"><v>0.5</v></c><c s="5"><v>46494.2</v></c><c s="9"><v>1</v></c></row>`: {
 			"A1 2 2027-04-17", "B1 2 2027-04-17", "C1 1 46494d", "D1 6 0.5", "E1 2 2027-04-17", "F1 1 1"},

@@ -154,7 +154,7 @@ func (r *rowReader) readCell(e xml.StartElement) error {
 // content reads what is inside a cell's element, up to its end.
 func (r *rowReader) content(kind, style string) (Cell, error) {
 	value, inline := "", ""
-	formula, valued := false, false
+	formula := false
 	for {
 		tok, err := r.xml.Token()
 		if err != nil {
@@ -162,14 +162,13 @@ func (r *rowReader) content(kind, style string) (Cell, error) {
 		}
 		switch t := tok.(type) {
 		case xml.EndElement:
-			if formula && !valued {
+			if formula && value == "" && kind != "str" { // some programs write <v/> for want of one
 				return Cell{Form: NoValue}, nil
 			}
 			return r.cell(kind, style, value, inline)
 		case xml.StartElement:
 			switch t.Name.Local {
 			case "v":
-				valued = true
 				value, err = r.plain()
 			case "is":
 				inline, err = richText(r.xml)
