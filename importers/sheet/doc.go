@@ -6,13 +6,15 @@
 // by how many of its cells name columns of that kind (layout.go, header.go): the
 // fields' own names, or the plain words of inventory.Synonyms with a unit in
 // brackets or after a comma. Each cell is read by its field's type, a unit in the
-// cell before the header's (value.go, number.go, date.go). Rows become records,
-// and what a sheet flattens is joined again (rows.go, motor.go). Records without
-// a handle get one from maker and name (handle.go).
+// cell before the header's (value.go, number.go, date.go); a cell that is joined over
+// rows speaks for each (joined.go). Rows become records, and what a sheet flattens is
+// joined again (read.go, motor.go). Records without a handle get one from maker and
+// name (handle.go).
 //
 // Nothing is guessed: a header that is not known, two that mean the same, a number
 // without a unit, 03/04/2027, a comma that may be a point or a thousand - each is
-// said, with what to do. All complaints are collected, at most a hundred listed.
+// said, with what to do. So is a number that its cell shows as another. All
+// complaints are collected, at most a hundred listed.
 //
 // Writing: one sheet a kind. Fields of one value are columns; a motor has a row
 // for each nozzle, a curve is t:F pairs in one cell; what is nested otherwise

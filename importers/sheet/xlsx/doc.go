@@ -2,8 +2,8 @@
 // that a table of records needs: sheets of typed cells. It knows no records.
 //
 // Reading is a stream over each sheet: cells with their place and their form,
-// dates told by the number format of their style and counted in the workbook's
-// system (1900 or 1904), the cached value of a formula in place of the formula.
+// numbers with what the number format of their style puts to them (format.go), dates
+// told by it too and counted in the workbook's system (1900 or 1904), the cached value of a formula in place of the formula.
 // How much is unzipped, and how large any one thing may be, is bounded before
 // anything is unpacked and again while it is.
 //
