@@ -209,6 +209,17 @@ func TestWorkbookComplaints(t *testing.T) {
 	}
 }
 
+// TestRejectedAsSeen: a row that was not taken in is refused again, where a number of it
+// was shown as another.
+func TestRejectedAsSeen(t *testing.T) {
+	file := rawBookOf(t, "", rawStyles, rawSheet{"Motors", rawHeader + `<row r="2"><c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2" s="2"><v>18</v></c></row>`})
+	got, err := Read(strings.NewReader(file), "m.xlsx", Options{})
+	if err != nil || len(got.Rejected) != 1 || got.Rejected[0].Cells[1] != "18?" {
+		t.Fatalf("got %v %+v", err, got)
+	}
+	issuesOf(t, "handle,diameter_mm\na-8,18?\n", Options{})
+}
+
 // TestOptionsAreRefused: what no file could suit.
 func TestOptionsAreRefused(t *testing.T) {
 	for words, opt := range map[string]Options{

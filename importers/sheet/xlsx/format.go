@@ -191,7 +191,8 @@ type sectionReader struct {
 	number, digits          bool // a place for a number was met, one that shows something
 	comma, point, exponent  bool // met; comma: directly before
 	scaled, amidst, foreign bool // a comma that divides by a thousand; text or letters that have no place among digits
-	slash, percent          bool
+	slash, percent, at      bool
+	broken                  bool // a sign behind digits: 00-000 is a code
 	year, month, day, clock bool
 }
 
@@ -235,7 +236,7 @@ func (s *sectionReader) read(code string) string {
 
 // place is where a number goes, or one more digit of it.
 func (s *sectionReader) place(digits bool) {
-	s.amidst = s.amidst || s.number && strings.TrimSpace(s.behind.String()) != ""
+	s.amidst = s.amidst || s.number && (s.broken || strings.TrimSpace(s.behind.String()) != "")
 	s.behind.Reset()
 	s.comma, s.number, s.digits = false, true, s.digits || digits
 }
@@ -297,6 +298,7 @@ func (s *sectionReader) sign(c rune) {
 		s.place(false)
 	case '@':
 		s.place(true)
+		s.at = true
 	case ',':
 		s.comma = s.number
 	case '.':
@@ -305,7 +307,8 @@ func (s *sectionReader) sign(c rune) {
 		s.percent = true
 	case '/':
 		s.slash = s.slash || s.number
-	case '+', '-', '(', ')': // of the number itself
+	case '+', '-', '(', ')': // of the number itself, or of its exponent
+		s.broken = s.number && !s.exponent
 	default:
 		if c < '1' || c > '9' || !s.slash { // 8 may be what a fraction divides by
 			s.text(string(c))
@@ -335,7 +338,7 @@ func (s *sectionReader) section() section {
 		return section{when: out.when, kind: asDate}
 	case s.foreign:
 		return section{when: out.when}
-	case s.clock, s.scaled, s.amidst, joins(out.before, out.behind):
+	case s.clock, s.scaled, s.amidst, joins(out.before, out.behind), s.at && out.before+out.behind != "":
 		return section{when: out.when, kind: asOtherwise}
 	case s.slash:
 		out.kind = asFraction
