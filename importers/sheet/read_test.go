@@ -24,7 +24,7 @@ func TestRead(t *testing.T) {
 			`"igniters": [{"handle": "uberholz-wick-3-2", "maker": "Überholz", "name": "Wick 3/2", "all_fire_a": 1}, {"handle": "uberholz-wick-3-2-2", "maker": "Überholz", "name": "Wick (3) 2", "all_fire_a": 2}, {"handle": "o-ss", "name": "Ø ß", "all_fire_a": 3}]`},
 		{"several throats are several nozzles", "handle,diameter_mm,throat_mm,depth_mm,measured_on\na-8,18,2.4/3.1 mm,5,new\n", Options{},
 			`"motors": [{"handle": "a-8", "diameter_mm": 18, "nozzles": [{"name": "2.4mm", "throat_mm": 2.4, "depth_mm": 5, "measured_on": "new"}, {"name": "3.1mm", "throat_mm": 3.1, "depth_mm": 5, "measured_on": "new"}]}]`},
-		{"several rows are several nozzles", "handle,diameter_mm,nozzle,Throat (in),mass_g\na-8,18,small,3/32,\nb-4,,,,7\na-8,,large,1/8,20\n", Options{},
+		{"several rows are several nozzles", "handle,diameter_mm,nozzle,Throat (in.),mass_g\na-8,18,small,3/32,\nb-4,,,,7\na-8,,large,1/8,20\n", Options{},
 			`"motors": [{"handle": "a-8", "diameter_mm": 18, "mass_g": 20, "nozzles": [{"name": "small", "throat_mm": 2.38125}, {"name": "large", "throat_mm": 3.175}]}, {"handle": "b-4", "mass_g": 7}]`},
 		{"rows without nozzle names", "handle,throat_mm\na-8,2.4\na-8,3.1\n", Options{},
 			`"motors": [{"handle": "a-8", "nozzles": [{"name": "2.4mm", "throat_mm": 2.4}, {"name": "3.1mm", "throat_mm": 3.1}]}]`},

@@ -41,7 +41,11 @@ func dimension(name, metric, imperial string, scales ...Scale) *family {
 	return f
 }
 
+// named finds a scale by its name or spelling; a point may end it, as in 11 in.
 func (f *family) named(name string) *Scale {
+	if name != "." {
+		name = strings.TrimSuffix(name, ".")
+	}
 	for _, s := range f.scales {
 		if s.is(name) {
 			return s
