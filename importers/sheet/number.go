@@ -367,7 +367,7 @@ func maybeTwo(text string, f *inventory.Field) error {
 // ounces and pounds, by halves, while 24/2 is a cable of two wires, 9/6 two batteries
 // and 11/22 two lengths.
 func (b *binding) maybeTwo(text string) bool {
-	if !twoByTwo().MatchString(text) || b.bareFraction(text) {
+	if !strings.Contains(text, "/") || !twoByTwo().MatchString(text) || b.bareFraction(text) {
 		return false
 	}
 	unit := b.unit

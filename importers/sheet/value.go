@@ -100,13 +100,18 @@ func (b *binding) noText(c cell) error {
 	if c.form == day && col.key != "notes" && col.key != "code" {
 		return takenForDate(text, col.f)
 	}
-	if _, err := readDate(text, orderOpen); err == nil && col.key == "certified_by" && plain(b.header) != plain(col.key) {
+	if col.key == "certified_by" && plain(b.header) != plain(col.key) && aDate(text) {
 		return refuse(quoted(text), col.f.Expected(), "%s is a date, and the column is read as who certifies; head it %q if it is the last day", quoted(text), "certified_until")
 	}
 	if len(col.f.Words) > 0 && mass(text) {
 		return refuse(quoted(text), col.f.Expected(), "%s is a number, and the column is read as %s; head it with its field and its unit", quoted(text), col.key)
 	}
 	return nil
+}
+
+func aDate(text string) bool {
+	_, err := readDate(text, orderOpen)
+	return err == nil
 }
 
 func mass(text string) bool {
