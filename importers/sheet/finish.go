@@ -64,7 +64,7 @@ var summed = map[string]bool{"count": true, "cost": true, "mass": true, "pcs": t
 // sums are what people call a last row that adds up the others, as a handle. A row of
 // an export has its id, and so is a record whatever it is called.
 var sums = map[string]bool{
-	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "grand-total": true, "subtotal": true,
+	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "median": true, "stdev": true, "std-dev": true, "standard-deviation": true, "grand-total": true, "subtotal": true,
 	"gesamt": true, "summe": true, "mittelwert": true, "durchschnitt": true, "somme": true, "moyenne": true, "totale": true, "suma": true, "promedio": true, "media": true,
 }
 

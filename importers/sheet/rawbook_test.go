@@ -29,9 +29,10 @@ const (
 	rawType = `http://schemas.openxmlformats.org/officeDocument/2006/relationships/`
 )
 
-// rawStyles has a time of day, thousands, a fraction, and a code with its letter.
+// rawStyles has a time of day, thousands, a fraction, a code with its letter, and a day
+// without its year.
 var rawStyles = map[string]string{"styles": `<styleSheet ` + rawMain + `><numFmts><numFmt numFmtId="164" formatCode="0.0,"/><numFmt numFmtId="165" formatCode="&quot;M-&quot;000"/></numFmts>` +
-	`<cellXfs><xf numFmtId="0"/><xf numFmtId="20"/><xf numFmtId="164"/><xf numFmtId="12"/><xf numFmtId="165"/></cellXfs></styleSheet>`}
+	`<cellXfs><xf numFmtId="0"/><xf numFmtId="20"/><xf numFmtId="164"/><xf numFmtId="12"/><xf numFmtId="165"/><xf numFmtId="16"/></cellXfs></styleSheet>`}
 
 func rawBook(t testing.TB, sheets ...rawSheet) string {
 	t.Helper()

@@ -37,6 +37,11 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 		return refuse("a formula without its value", col.f.Expected(), "a formula whose value is not in the file; open it in a spreadsheet program and save it again")
 	case disguised:
 		return refuse(c.text, col.f.Expected(), "the cell holds %s and its number format shows something else; give it the format of a plain number, or of text, and look at it again", inventory.Printable(c.text))
+	case yearless:
+		if col.f.Type == inventory.TypeDate {
+			return refuse(c.text, col.f.Expected(), "the cell shows a day without its year, which is %s; show the year, and see whether it is the right one", c.text[:4])
+		}
+		c.form = day
 	case joined:
 		return refuse(c.text, col.f.Expected(), "the cell is joined with one above that holds %s; part them, and write what is of each row", inventory.Printable(c.text))
 	case fault:

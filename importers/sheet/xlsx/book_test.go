@@ -84,9 +84,9 @@ func TestCells(t *testing.T) {
 		`<row><c><f>A1+1</f><v>7</v></c><c t="str"><f>X()</f><v>y</v></c><c><f>Z()</f></c><c><f>Z()</f><v/></c><c t="str"><f>Z()</f><v></v></c></row>`: {"A1 1 7", "B1 0 y", "C1 5 ", "D1 5 "},
 		`<row><c t="inlineStr"><is><r><t>in</t></r><r><t>line</t></r></is></c></row>`:                                                                  {"A1 0 inline"},
 		`<row><c t="s"><v/></c><c t="inlineStr"><is><t></t></is></c></row>`:                                                                            nil,
-		// style 1 is a built-in date, 2 a custom one, 3 is none, 4 a time, 5 a date with a time of day
+		// style 1 is a built-in date, 2 a custom one without its year, 3 is none, 4 a time, 5 a date with a time of day
 		`<row><c s="1"><v>46494</v></c><c s="2"><v>46494.75</v></c><c s="3"><v>46494</v></c><c s="4"><v>0.5</v></c><c s="5"><v>46494.2</v></c><c s="9"><v>1</v></c></row>`: {
-			"A1 2 2027-04-17", "B1 2 2027-04-17", "C1 1 46494d", "D1 6 0.5", "E1 2 2027-04-17", "F1 1 1"},
+			"A1 2 2027-04-17", "B1 6 2027-04-17", "C1 1 46494d", "D1 7 0.5", "E1 2 2027-04-17", "F1 1 1"},
 	} {
 		got, err := read(pack(t, parcel(rows)))
 		if diff := cmp.Diff(want, got); err != nil || diff != "" {
@@ -406,14 +406,17 @@ func TestFormats(t *testing.T) {
 		`;;;`: {"12": otherwise, "0": otherwise}, `0;-0;;@`: {"12": "12", "-5": "-5", "0": otherwise}, `0.0;-0.0;"none"`: {"12": "12", "0": otherwise}, `"text only"`: {"12": otherwise},
 		`_-* #,##0.00_-;-* #,##0.00_-;_-* "-"??_-;_-@_-`: {"12.5": "12.5", "-5": "-5", "0": "0"},
 		// times and days
-		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17", "46478": "2027-04"}, `mm/yyyy`: {"46478": "2027-04"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17"},
+		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17", "46478": "2027-04"}, `mm/yyyy`: {"46478": "2027-04"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17 of some year"}, `[$-409]d\-mmm`: {"46494": "2027-04-17 of some year"}, `d/m h:mm`: {"46494.5": "2027-04-17 of some year"}, `yyyy`: {"46494": "2027-04-17"},
 	} {
 		book := &Book{formats: []format{parseFormat(code)}}
 		for stored, want := range cells {
 			cell := book.number(stored, "0")
 			got := cell.Text
-			if cell.Form == Disguised {
+			switch cell.Form {
+			case Disguised:
 				got = otherwise
+			case Yearless:
+				got += " of some year"
 			}
 			if got != want {
 				t.Errorf("%s: %s is shown as %q, not %q", code, stored, got, want)
@@ -443,7 +446,7 @@ func FuzzFormat(f *testing.F) {
 
 // TestBuiltInFormats: those whose text no file has.
 func TestBuiltInFormats(t *testing.T) {
-	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.5"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 17: {Form: Date, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
+	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.5"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 16: {Form: Yearless, Text: "1900-01-12"}, 17: {Form: Date, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
 		if got := (&Book{formats: []format{builtInFormat(id)}}).number("12.5", "0"); got != want {
 			t.Errorf("%d: %+v, not %+v", id, got, want)
 		}

@@ -29,7 +29,8 @@ const (
 	plainly     kind = iota
 	asFraction       // 1 1/8
 	asPercent        // 5%
-	asDate           // a day, or a month without its year
+	asDate           // a day with its year, or a year
+	asYearless       // a day or a month without its year
 	asMonth          // a month with its year, and no day
 	asOtherwise      // another number than is stored, a time of day, or none
 )
@@ -42,10 +43,12 @@ var builtIn = map[int]string{9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??",
 
 // builtInFormat is the format of a number that the file does not explain.
 func builtInFormat(id int) format {
-	if id == 17 { // mmm-yy
+	switch {
+	case id == 16: // d-mmm
+		return format{{kind: asYearless}}
+	case id == 17: // mmm-yy
 		return format{{kind: asMonth}}
-	}
-	if builtInDate(id) {
+	case builtInDate(id):
 		return format{{kind: asDate}}
 	}
 	if code, ok := builtIn[id]; ok {
@@ -334,8 +337,10 @@ func (s *sectionReader) section() section {
 	switch {
 	case s.year && s.month && !s.day && !s.clock:
 		return section{when: out.when, kind: asMonth}
-	case s.dated() && !(s.clock && !s.year && !s.day):
+	case s.year:
 		return section{when: out.when, kind: asDate}
+	case s.day, s.month && !s.clock:
+		return section{when: out.when, kind: asYearless}
 	case s.foreign:
 		return section{when: out.when}
 	case s.clock, s.scaled, s.amidst, joins(out.before, out.behind), s.at && out.before+out.behind != "":
