@@ -130,8 +130,13 @@ func (s section) show(stored string) string {
 	if strings.Trim(text, "0123456789") == "" && len(text) < s.digits {
 		text = strings.Repeat("0", s.digits-len(text)) + text
 	}
+	if strings.HasPrefix(text, "-") { // the signs that a section has for it say the same
+		return strings.TrimSpace(noSigns.Replace(s.before) + text + noSigns.Replace(s.behind))
+	}
 	return strings.TrimSpace(s.before + text + s.behind)
 }
+
+var noSigns = strings.NewReplacer("-", "", "(", "", ")", "")
 
 // fraction is a number as the fraction that was typed, where it is one as rules of
 // inches are divided.
