@@ -26,7 +26,7 @@ const (
 	fault                 // #N/A and the like
 	noValue               // a formula whose value is not in the file
 	disguised             // a number that the cell shows as another, as a time, or not at all
-	yearless              // a date of which the cell shows no year
+	datePart              // a date of which the cell shows no year, or nothing but the year
 	joined                // a number of the row above, whose cell is joined with this one
 )
 

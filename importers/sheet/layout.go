@@ -59,7 +59,7 @@ func (lex *lexicon) score(r *row, mapped map[string]string) int {
 const longestHeader = 200
 
 func (c cell) heads(lex *lexicon) bool {
-	if c.form == number || c.form == day || c.form == yearless || c.form == disguised || len(c.text) > longestHeader {
+	if c.form == number || c.form == day || c.form == datePart || c.form == disguised || len(c.text) > longestHeader {
 		return false
 	}
 	b := lex.read(c.trimmed())

@@ -82,7 +82,7 @@ func workbookIssue(err error, file, sheet string) error {
 	return issue
 }
 
-var formOf = map[xlsx.Form]form{xlsx.Text: literal, xlsx.Number: number, xlsx.Date: day, xlsx.Truth: truth, xlsx.Error: fault, xlsx.NoValue: noValue, xlsx.Disguised: disguised, xlsx.Yearless: yearless}
+var formOf = map[xlsx.Form]form{xlsx.Text: literal, xlsx.Number: number, xlsx.Date: day, xlsx.Truth: truth, xlsx.Error: fault, xlsx.NoValue: noValue, xlsx.Disguised: disguised, xlsx.DatePart: datePart}
 
 // workbookRow copies the cells to their places.
 func workbookRow(number int, cells []xlsx.Cell) row {

@@ -37,9 +37,9 @@ func (l *layout) set(rec any, b *binding, c cell) error {
 		return refuse("a formula without its value", col.f.Expected(), "a formula whose value is not in the file; open it in a spreadsheet program and save it again")
 	case disguised:
 		return refuse(c.text, col.f.Expected(), "the cell holds %s and its number format shows something else; give it the format of a plain number, or of text, and look at it again", inventory.Printable(c.text))
-	case yearless:
+	case datePart:
 		if col.f.Type == inventory.TypeDate {
-			return refuse(c.text, col.f.Expected(), "the cell shows a day without its year, which is %s; show the year, and see whether it is the right one", c.text[:4])
+			return refuse(c.text, col.f.Expected(), "the cell shows a part of the date %s; show all of it, and see whether it is right", c.text)
 		}
 		c.form = day
 	case joined:

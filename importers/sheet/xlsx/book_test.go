@@ -408,7 +408,7 @@ func TestFormats(t *testing.T) {
 		`;;;`: {"12": otherwise, "0": otherwise}, `0;-0;;@`: {"12": "12", "-5": "-5", "0": otherwise}, `0.0;-0.0;"none"`: {"12": "12", "0": otherwise}, `"text only"`: {"12": otherwise},
 		`_-* #,##0.00_-;-* #,##0.00_-;_-* "-"??_-;_-@_-`: {"12.5": "12.5", "-5": "-5", "0": "0"},
 		// times and days
-		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17", "46478": "2027-04"}, `mm/yyyy`: {"46478": "2027-04"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17 of some year"}, `[$-409]d\-mmm`: {"46494": "2027-04-17 of some year"}, `d/m h:mm`: {"46494.5": "2027-04-17 of some year"}, `yyyy`: {"46494": "2027-04-17"},
+		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17", "46478": "2027-04"}, `mm/yyyy`: {"46478": "2027-04"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17 in part"}, `[$-409]d\-mmm`: {"46494": "2027-04-17 in part"}, `d/m h:mm`: {"46494.5": "2027-04-17 in part"}, `yyyy`: {"46494": "2027-04-17 in part"}, `?.???`: {"0.25": "0.25", "0": "0"},
 	} {
 		book := &Book{formats: []format{parseFormat(code)}}
 		for stored, want := range cells {
@@ -417,8 +417,8 @@ func TestFormats(t *testing.T) {
 			switch cell.Form {
 			case Disguised:
 				got = otherwise
-			case Yearless:
-				got += " of some year"
+			case DatePart:
+				got += " in part"
 			}
 			if got != want {
 				t.Errorf("%s: %s is shown as %q, not %q", code, stored, got, want)
@@ -448,7 +448,7 @@ func FuzzFormat(f *testing.F) {
 
 // TestBuiltInFormats: those whose text no file has.
 func TestBuiltInFormats(t *testing.T) {
-	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.5"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 16: {Form: Yearless, Text: "1900-01-12"}, 17: {Form: Date, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
+	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.5"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 16: {Form: DatePart, Text: "1900-01-12"}, 17: {Form: Date, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
 		if got := (&Book{formats: []format{builtInFormat(id)}}).number("12.5", "0"); got != want {
 			t.Errorf("%d: %+v, not %+v", id, got, want)
 		}

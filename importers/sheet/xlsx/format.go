@@ -4,8 +4,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
 
 // A format is what a number format makes of a number that a person then reads in
@@ -29,8 +27,8 @@ const (
 	plainly     kind = iota
 	asFraction       // 1 1/8
 	asPercent        // 5%
-	asDate           // a day with its year, or a year
-	asYearless       // a day or a month without its year
+	asDate           // a day with its year
+	asPartly         // a day without its year, or a year alone
 	asMonth          // a month with its year, and no day
 	asOtherwise      // another number than is stored, a time of day, or none
 )
@@ -45,7 +43,7 @@ var builtIn = map[int]string{9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??",
 func builtInFormat(id int) format {
 	switch {
 	case id == 16: // d-mmm
-		return format{{kind: asYearless}}
+		return format{{kind: asPartly}}
 	case id == 17: // mmm-yy
 		return format{{kind: asMonth}}
 	case builtInDate(id):
@@ -170,197 +168,4 @@ func shown(stored string, factor float64) string {
 	}
 	short, _ := strconv.ParseFloat(strconv.FormatFloat(f*factor, 'g', digits, 64), 64)
 	return strconv.FormatFloat(short, 'f', -1, 64)
-}
-
-// parseFormat reads the text of a format.
-func parseFormat(code string) format {
-	if code == "" {
-		return nil
-	}
-	if code == "" {
-		return nil
-	}
-	var f format
-	for {
-		var s sectionReader
-		code = s.read(code)
-		f = append(f, s.section())
-		if code == "" {
-			return f
-		}
-		code = code[1:] // the semicolon
-	}
-}
-
-// sectionReader notes what stands in a section.
-type sectionReader struct {
-	out                     section
-	before, behind          strings.Builder
-	number, digits          bool // a place for a number was met, one that shows something
-	comma, point, exponent  bool // met; comma: directly before
-	scaled, amidst, foreign bool // a comma that divides by a thousand; text or letters that have no place among digits
-	slash, percent, at      bool
-	broken                  bool // a sign behind digits: 00-000 is a code
-	year, month, day, clock bool
-}
-
-// read goes up to the end of a section, and gives what follows.
-func (s *sectionReader) read(code string) string {
-	for code != "" && code[0] != ';' {
-		c, size := utf8.DecodeRuneInString(code)
-		rest := code[size:]
-		if c != '0' && c != '#' && c != '?' && c != ',' {
-			s.scaled, s.comma = s.scaled || s.comma, false
-		}
-		switch {
-		case c == '"':
-			text, after, _ := strings.Cut(rest, `"`)
-			s.text(text)
-			rest = after
-		case c == '[':
-			inside, after, _ := strings.Cut(rest, "]")
-			s.brackets(inside)
-			rest = after
-		case c == '\\':
-			_, n := utf8.DecodeRuneInString(rest)
-			s.text(rest[:n])
-			rest = rest[n:]
-		case c == '_' || c == '*':
-			_, n := utf8.DecodeRuneInString(rest)
-			rest = rest[n:]
-		case len(code) >= len("General") && strings.EqualFold(code[:len("General")], "General"):
-			s.place(true)
-			rest = code[len("General"):]
-		case unicode.IsLetter(c) && c < utf8.RuneSelf:
-			s.letter(c, rest)
-		default:
-			s.sign(c)
-		}
-		code = rest
-	}
-	s.scaled = s.scaled || s.comma
-	return code
-}
-
-// place is where a number goes, or one more digit of it.
-func (s *sectionReader) place(digits bool) {
-	s.amidst = s.amidst || s.number && (s.broken || strings.TrimSpace(s.behind.String()) != "")
-	s.behind.Reset()
-	s.comma, s.number, s.digits = false, true, s.digits || digits
-}
-
-// text is text that is shown as it stands.
-func (s *sectionReader) text(text string) {
-	if s.number {
-		s.behind.WriteString(text)
-		return
-	}
-	s.before.WriteString(text)
-}
-
-// brackets hold a condition, a currency, a count of hours, or a colour.
-func (s *sectionReader) brackets(inside string) {
-	switch low := strings.ToLower(inside); {
-	case inside == "":
-	case inside[0] == '$':
-		sign, _, _ := strings.Cut(inside[1:], "-")
-		s.text(sign)
-	case strings.IndexByte("<>=", inside[0]) >= 0:
-		s.out.when = inside
-	case strings.Trim(low, "h") == "" || strings.Trim(low, "m") == "" || strings.Trim(low, "s") == "":
-		s.clock = true
-	}
-}
-
-// letter is one without quotes: of a date, of an exponent, or shown as it stands. One
-// of a date behind digits makes no format; such programs show a plain number then.
-func (s *sectionReader) letter(c rune, rest string) {
-	switch low := unicode.ToLower(c); {
-	case low == 'e' && s.number && rest != "" && (rest[0] == '+' || rest[0] == '-'):
-		s.exponent = true
-	case strings.ContainsRune("hsmydgbe", low) && s.number && !s.clock && !s.dated():
-		s.foreign = true
-	case low == 'y':
-		s.year = true
-	case low == 'd':
-		s.day = true
-	case low == 'h' || low == 's':
-		s.clock = true
-	case low == 'm':
-		s.month = true
-	default:
-		s.text(string(c))
-	}
-}
-
-func (s *sectionReader) sign(c rune) {
-	switch c {
-	case '0':
-		s.place(true)
-		if !s.point && !s.exponent && !s.slash {
-			s.out.digits++
-		}
-	case '#':
-		s.place(true)
-	case '?':
-		s.place(false)
-	case '@':
-		s.place(true)
-		s.at = true
-	case ',':
-		s.comma = s.number
-	case '.':
-		s.point = true
-	case '%':
-		s.percent = true
-	case '/':
-		s.slash = s.slash || s.number
-	case '+', '-', '(', ')': // of the number itself, or of its exponent
-		s.broken = s.number && !s.exponent
-	default:
-		if c < '1' || c > '9' || !s.slash { // 8 may be what a fraction divides by
-			s.text(string(c))
-		}
-	}
-}
-
-func (s *sectionReader) dated() bool { return s.year || s.month || s.day }
-
-// joins tells whether digits of the text would be read as digits of the number.
-func joins(before, behind string) bool {
-	const between = " .,/"
-	before, behind = strings.TrimRight(before, between), strings.TrimLeft(behind, between)
-	last, _ := utf8.DecodeLastRuneInString(before)
-	first, _ := utf8.DecodeRuneInString(behind)
-	return unicode.IsDigit(last) || unicode.IsDigit(first)
-}
-
-// section is what all that comes to.
-func (s *sectionReader) section() section {
-	out := s.out
-	out.before, out.behind = s.before.String(), s.behind.String()
-	switch {
-	case s.year && s.month && !s.day && !s.clock:
-		return section{when: out.when, kind: asMonth}
-	case s.year:
-		return section{when: out.when, kind: asDate}
-	case s.day, s.month && !s.clock:
-		return section{when: out.when, kind: asYearless}
-	case s.foreign:
-		return section{when: out.when}
-	case s.clock, s.scaled, s.amidst, joins(out.before, out.behind), s.at && out.before+out.behind != "":
-		return section{when: out.when, kind: asOtherwise}
-	case s.slash:
-		out.kind = asFraction
-	case s.percent:
-		out.kind = asPercent
-	case !s.digits && strings.Trim(out.before+out.behind, "- \u2013\u2014") == "" && out.before+out.behind != "":
-		return section{when: out.when} // the dash for nothing, 0
-	case !s.digits:
-		return section{when: out.when, kind: asOtherwise}
-	}
-	if strings.TrimSpace(out.before+out.behind) == "" {
-		out.before, out.behind = "", ""
-	}
-	return out
 }

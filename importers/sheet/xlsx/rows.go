@@ -21,7 +21,7 @@ const (
 	Truth          // Text is true or false
 	Error          // Text is what the cell shows, #N/A
 	NoValue        // a formula whose value is not in the file
-	Yearless       // Text is the day, of which the cell shows no year
+	DatePart       // Text is the day, of which the cell shows a part: no year, or no more than that
 	Disguised      // Text is the number as it is stored; its format shows another, a time of day, or none
 )
 
@@ -236,13 +236,13 @@ func (b *Book) number(value, style string) Cell {
 	}
 	s := b.formats[n].of(f)
 	switch s.kind {
-	case asDate, asMonth, asYearless:
+	case asDate, asMonth, asPartly:
 		day, ok := b.Day(value)
 		switch {
 		case ok && s.kind == asMonth && day.Day() == 1: // what such programs make of Apr 2027
 			return Cell{Form: Date, Text: day.Format("2006-01")}
-		case ok && s.kind == asYearless:
-			return Cell{Form: Yearless, Text: day.Format(time.DateOnly)}
+		case ok && s.kind == asPartly:
+			return Cell{Form: DatePart, Text: day.Format(time.DateOnly)}
 		case ok:
 			return Cell{Form: Date, Text: day.Format(time.DateOnly)}
 		}
