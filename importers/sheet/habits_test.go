@@ -467,3 +467,14 @@ func TestMonthsOfAWorkbook(t *testing.T) {
 		t.Errorf("got %v", day)
 	}
 }
+
+// TestCodesAsShown: a code 2.10 is another one than 2.1.
+func TestCodesAsShown(t *testing.T) {
+	styles := map[string]string{"styles": `<styleSheet ` + rawMain + `><cellXfs><xf numFmtId="0"/><xf numFmtId="2"/></cellXfs></styleSheet>`}
+	const lot = `<row><c t="inlineStr"><is><t>a-8</t></is></c><c><v>3</v></c><c s="1"><v>2.1</v></c></row>`
+	file := rawBookOf(t, "", styles, rawSheet{"Lots", `<row><c t="inlineStr"><is><t>Motor</t></is></c><c t="inlineStr"><is><t>Qty</t></is></c><c t="inlineStr"><is><t>Lot</t></is></c></row>` + lot})
+	got := readBack(t, []byte(file), Options{})
+	if code := got.Batch.Items[0].Record.(*inventory.Lot).Code; code != "2.10" {
+		t.Errorf("got %q", code)
+	}
+}

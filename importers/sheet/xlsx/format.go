@@ -8,8 +8,7 @@ import (
 
 // A format is what a number format makes of a number that a person then reads in
 // the cell: ECMA-376 part 1, 18.8.31 (from memory; what LibreOffice 7 shows agrees).
-// Only what changes the number's meaning is kept: how many decimals are shown is not,
-// since what is stored is nearer to what was typed.
+// Decimals that a format hides are kept, since they were typed or computed.
 type format []section
 
 // section is the part of a format that is for some numbers.
@@ -18,6 +17,7 @@ type section struct {
 	kind           kind
 	before, behind string // text that it puts to the number, such as its unit
 	digits         int    // least digits before the point: 12 is shown as 012
+	decimals       int    // and behind it: 2.1 is shown as 2.10, which tells codes apart
 }
 
 // kind is what a section shows of a number.
@@ -37,7 +37,7 @@ const (
 // ECMA-376 part 1, 18.8.30 (from memory). Those of sums of money are left out, as
 // their currency is that of whoever looks.
 var builtIn = map[int]string{9: "0%", 10: "0.00%", 12: "# ?/?", 13: "# ??/??",
-	18: "h:mm AM/PM", 19: "h:mm:ss AM/PM", 20: "h:mm", 21: "h:mm:ss", 45: "mm:ss", 46: "[h]:mm:ss", 47: "mm:ss.0"}
+	18: "h:mm AM/PM", 19: "h:mm:ss AM/PM", 20: "h:mm", 21: "h:mm:ss", 2: "0.00", 4: "#,##0.00", 45: "mm:ss", 46: "[h]:mm:ss", 47: "mm:ss.0"}
 
 // builtInFormat is the format of a number that the file does not explain.
 func builtInFormat(id int) format {
@@ -125,13 +125,25 @@ func (s section) show(stored string) string {
 	case s.before+s.behind != "":
 		text = shown(stored, 1)
 	}
-	if strings.Trim(text, "0123456789") == "" && len(text) < s.digits {
-		text = strings.Repeat("0", s.digits-len(text)) + text
-	}
+	text = s.fill(text)
 	if strings.HasPrefix(text, "-") { // the signs that a section has for it say the same
 		return strings.TrimSpace(noSigns.Replace(s.before) + text + noSigns.Replace(s.behind))
 	}
 	return strings.TrimSpace(s.before + text + s.behind)
+}
+
+// fill puts zeros to a plain number.
+func (s section) fill(text string) string {
+	whole, part, _ := strings.Cut(text, ".")
+	if strings.Trim(whole+part, "0123456789") != "" {
+		return text
+	}
+	whole = strings.Repeat("0", max(0, s.digits-len(whole))) + whole
+	part += strings.Repeat("0", max(0, s.decimals-len(part)))
+	if part == "" {
+		return whole
+	}
+	return whole + "." + part
 }
 
 var noSigns = strings.NewReplacer("-", "", "(", "", ")", "")

@@ -131,9 +131,7 @@ func (s *sectionReader) sign(c rune) {
 	switch c {
 	case '0':
 		s.place(true)
-		if !s.point && !s.exponent && !s.slash {
-			s.out.digits++
-		}
+		s.zero()
 	case '#':
 		s.place(true)
 	case '?':
@@ -155,6 +153,20 @@ func (s *sectionReader) sign(c rune) {
 		if c < '1' || c > '9' || !s.slash { // 8 may be what a fraction divides by
 			s.text(string(c))
 		}
+	}
+}
+
+// zero counts the zeros that are always shown, as far as anyone counts them.
+func (s *sectionReader) zero() {
+	const most = 15
+	switch {
+	case s.exponent:
+		s.out.digits, s.out.decimals = 0, 0
+	case s.slash:
+	case s.point:
+		s.out.decimals = min(s.out.decimals+1, most)
+	default:
+		s.out.digits = min(s.out.digits+1, most)
 	}
 }
 
