@@ -44,6 +44,8 @@ func TestParse(t *testing.T) {
 		{quantity.Millimetre.Scale, "010/16 in", 15_875_000, yard + "; not octal"},
 		{quantity.Millimetre.Scale, "1/08 in", 3_175_000, yard + "; not octal"},
 		{quantity.Millimetre.Scale, "11 in", 279_400_000, yard},
+		{quantity.Millimetre.Scale, "3/32”", 2_381_250, yard},
+		{quantity.Millimetre.Scale, "1’", 304_800_000, yard},
 		{quantity.Millimetre.Scale, "11 in.", 279_400_000, yard},
 		{quantity.Metre.Scale, "30 ft", 9_144_000_000, yard},
 		{quantity.Metre.Scale, "6'", 1_828_800_000, yard},

@@ -124,8 +124,8 @@ var (
 		unit("m", 1_000_000_000, "metre", "metres", "meter", "meters"),
 		unit("km", 1_000_000_000_000),
 		unit("um", 1_000, "µm", "μm", "micron", "microns"),
-		unit("in", 25_400_000, "inch", "inches", `"`, "″", "''"),
-		unit("ft", 304_800_000, "foot", "feet", "'", "′"),
+		unit("in", 25_400_000, "inch", "inches", `"`, "″", "”", "''"), // ” is what keyboards make of "
+		unit("ft", 304_800_000, "foot", "feet", "'", "′", "’"),
 		unit("mil", 25_400, "thou", "mils"))
 	masses = dimension("mass", "kg g mg", "lb oz",
 		unit("g", 1_000_000_000, "gram", "grams", "gm"),
