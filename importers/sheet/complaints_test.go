@@ -92,6 +92,7 @@ var complaints = []complaint{
 	{name: "a cable of two wires, with its unit", file: "handle,all_fire_a,Wire\nwick,0.5,24/2 AWG\n", row: 2, column: `column C "Wire"`, words: `"24/2 AWG" may be a fraction or two values; write decimals`},
 	{name: "two lengths in inches", file: "handle,all_fire_a,Leads (in)\nwick,0.5,11/22\n", row: 2, column: `column C "Leads (in)"`, words: `"11/22" may be a fraction or two values`},
 	{name: "two throats in inches", file: "handle,diameter_mm,Throat (in)\na-8,18,1/3\n", row: 2, column: `column C "Throat (in)"`, words: `"1/3" may be a fraction or two values`},
+	{name: "two throats as fractions", file: "handle\tdiameter_mm\tThroat (in)\na-8\t18\t1/2\"/1/2\"\n", row: 2, column: `column C "Throat (in)"`, words: `may be a fraction or two values; write decimals`},
 	{name: "a throat said twice", file: "handle,diameter_mm,throat_mm\na-8,18,2.4mm/0.094in\n", row: 2, column: `column C "throat_mm"`, words: `"2.4mm/0.094in" has two units, and may be one value said twice; write each value once, in one unit`},
 	{name: "a throat said twice, the header's unit last", file: "handle,diameter_mm,Throat (in)\na-8,18,2.4mm 0.094\n", row: 2, column: `column C "Throat (in)"`, words: `"2.4mm 0.094" has two units`},
 	{name: "a throat said twice, the header's unit first", file: "handle,diameter_mm,throat_mm\na-8,18,2.4 / 0.094 in\n", row: 2, column: `column C "throat_mm"`, words: `"2.4 / 0.094 in" has two units`},

@@ -353,20 +353,31 @@ func (v variant) workbook(t *testing.T) []byte {
 // TestMixedNumbersOfInches: a whole number and a part of an inch are one length,
 // where the column or the cell is in inches.
 func TestMixedNumbersOfInches(t *testing.T) {
-	for cell, want := range map[string][]float64{
-		"1 1/4": {31.75}, "1-1/4": {31.75}, "1/8 3/16": {3.175, 4.7625}, "1 2": {25.4, 50.8}, "3/32 1/8": {2.38125, 3.175}, "1 1/4 3/8": {31.75, 9.525},
-	} {
-		got, err := Read(strings.NewReader("handle,Throat (in),diameter_mm\na-8,"+cell+",98\n"), "m.csv", Options{Kind: "motor"})
+	throats(t, "Throat (in)", map[string][]float64{
+		"1 1/4": {31.75}, "1-1/4": {31.75}, "1/8 3/16": {3.175, 4.7625}, "1 2": {25.4, 50.8}, "3/32 1/8": {2.38125, 3.175}, "1 1/4 3/8": {31.75, 9.525}, `3/32" 1/8"`: {2.38125, 3.175},
+	})
+}
+
+// TestInchMarksBelowMillimetres: a value with its mark is in inches, whatever the header.
+func TestInchMarksBelowMillimetres(t *testing.T) {
+	throats(t, "throat_mm", map[string][]float64{`3/32" 1/8"`: {2.38125, 3.175}, `1 1/4" 3/8"`: {31.75, 9.525}, `3/32"`: {2.38125}, `1 1/4"`: {31.75}})
+}
+
+// throats reads cells below a header, each of which has the throats of one motor.
+func throats(t *testing.T, header string, cells map[string][]float64) {
+	t.Helper()
+	for cell, want := range cells {
+		got, err := Read(strings.NewReader("handle\t"+header+"\tdiameter_mm\na-8\t"+cell+"\t98\n"), "m.csv", Options{Kind: "motor"})
 		if err != nil || got.Err() != nil {
 			t.Errorf("%q: %v %v", cell, err, got.Err())
 			continue
 		}
-		var throats []float64
+		var read []float64
 		for _, n := range got.Batch.Items[0].Record.(*inventory.Motor).Nozzles {
-			throats = append(throats, n.Throat.Or(0).Millimetres())
+			read = append(read, n.Throat.Or(0).Millimetres())
 		}
-		if !slices.Equal(throats, want) {
-			t.Errorf("%q: %v, not %v", cell, throats, want)
+		if !slices.Equal(read, want) {
+			t.Errorf("%q: %v, not %v", cell, read, want)
 		}
 	}
 }

@@ -281,7 +281,7 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 			list = append(list, "")
 		case len(list) > 0 && list[len(list)-1] != "" && !startsNumber(word):
 			list[len(list)-1] += " " + word
-		case len(list) > 0 && wholeNumber().MatchString(list[len(list)-1]) && properFraction(word) && b.inches(text):
+		case len(list) > 0 && wholeNumber().MatchString(list[len(list)-1]) && properFraction(word) && (b.inches(text) || b.inches(word)):
 			list[len(list)-1] += " " + word // a mixed number of inches
 		default:
 			list = append(list, word)
@@ -289,7 +289,7 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 	}
 	var out []string
 	for _, one := range list {
-		if b.inches(text) && oddFraction(one) {
+		if (b.inches(text) || b.inches(one)) && (oddFraction(one) || strings.Count(one, "/") > 1) {
 			return nil, maybeTwo(text, b.columns[0].f)
 		}
 		if b.maybeInches(one, text) {
@@ -355,7 +355,7 @@ func (b *binding) inches(text string) bool {
 // maybeInches tells whether a value of a column of lengths in other units looks like
 // the fraction of an inch: 3/32 is hardly 3 and 32 mm.
 func (b *binding) maybeInches(one, text string) bool {
-	return halvedInch().MatchString(one) && b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text)
+	return halvedInch().MatchString(one) && b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text) && !b.inches(one)
 }
 
 // bareFraction tells a fraction without a unit below millimetres or centimetres, of
