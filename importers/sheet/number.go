@@ -269,7 +269,7 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 		}
 	}
 	if strings.Contains(text, ",") {
-		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(b, text) {
+		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(text) {
 			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be one value with a decimal comma or several; separate several with spaces", quoted(text))
 		}
 		text = l.spreadCommas(text)
@@ -309,15 +309,11 @@ func startsNumber(word string) bool {
 	return word[0] >= '0' && word[0] <= '9' || strings.IndexByte("#.+-", word[0]) >= 0
 }
 
-// eitherComma tells whether a comma may be decimal or between two values: where it is
-// not what separates cells, nothing else says, nor for 2,4 as a throat or where other
-// values are parted otherwise, as in 3,5 7.
-func (l *layout) eitherComma(b *binding, text string) bool {
-	if l.marks.comma != commaRefused || decimalPoint().MatchString(text) || !tightComma().MatchString(text) {
-		return false
-	}
-	alone := strings.Count(text, ",") == 1
-	return alone && (l.grid.delimiter != ',' || b.columns[0].nozzle) || otherParts().MatchString(text)
+// eitherComma tells whether a comma may be decimal or between two values: in a
+// workbook or a file with tabs or bars, nothing else says of 3,5 or of 3,5 7.
+func (l *layout) eitherComma(text string) bool {
+	return l.marks.comma == commaRefused && l.grid.delimiter != ',' && !decimalPoint().MatchString(text) &&
+		tightComma().MatchString(text) && (strings.Count(text, ",") == 1 || otherParts().MatchString(text))
 }
 
 func (l *layout) spreadCommas(text string) string {
