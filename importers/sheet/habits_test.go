@@ -360,7 +360,7 @@ func TestMixedNumbersOfInches(t *testing.T) {
 
 // TestInchMarksBelowMillimetres: a value with its mark is in inches, whatever the header.
 func TestInchMarksBelowMillimetres(t *testing.T) {
-	throats(t, "throat_mm", map[string][]float64{`3/32" 1/8"`: {2.38125, 3.175}, `1 1/4" 3/8"`: {31.75, 9.525}, `3/32"`: {2.38125}, `1 1/4"`: {31.75}})
+	throats(t, "throat_mm", map[string][]float64{`3/32" 1/8"`: {2.38125, 3.175}, `1 1/4" 3/8"`: {31.75, 9.525}, `3/32"`: {2.38125}, `1 1/4"`: {31.75}, "5/4": {5, 4}, "2/3": {2, 3}, "2.4/3.1": {2.4, 3.1}})
 }
 
 // throats reads cells below a header, each of which has the throats of one motor.

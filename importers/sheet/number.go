@@ -349,9 +349,9 @@ func (b *binding) inches(text string) bool {
 }
 
 // maybeInches tells whether a value of a column of lengths in other units looks like
-// the fraction of an inch: 3/32 is hardly 3 and 32 mm.
+// the fraction of an inch: 3/32 is hardly 3 and 32 mm. 5/4 are two values.
 func (b *binding) maybeInches(one, text string) bool {
-	return halvedInch().MatchString(one) && b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text) && !b.inches(one)
+	return properFraction(one) && b.columns[0].f.Scale == quantity.Millimetre.Scale && !b.inches(text) && !b.inches(one)
 }
 
 // bareFraction tells a fraction without a unit below millimetres or centimetres, of
