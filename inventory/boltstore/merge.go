@@ -171,17 +171,33 @@ func whichTo(ours, theirs storedRecord) (take, both bool) {
 		// one and the same version, though their histories may have met others
 		return false, false
 	case slices.Contains(theirs.Ancestors, ours.Revision) && slices.Contains(ours.Ancestors, theirs.Revision):
-		return theirs.Removed, false // a removal that had to wait, see outlive
+		return eitherWay(ours, theirs), false
 	case slices.Contains(theirs.Ancestors, ours.Revision):
 		return true, false
 	case slices.Contains(ours.Ancestors, theirs.Revision):
 		return false, false
 	case ours.Removed != theirs.Removed:
 		return ours.Removed, true // what was changed can be removed again, not the other way round
-	case ours.Changed != theirs.Changed:
-		return theirs.Changed > ours.Changed, true
 	}
-	return bytes.Compare(theirs.Revision[:], ours.Revision[:]) > 0, true
+	return isLater(theirs, ours), true
+}
+
+// eitherWay tells which of two versions to take that each follow the other: a removal
+// that had to wait (see outlive); else third boxes met them in such an order that
+// each was settled over the other, and then the later holds everywhere.
+func eitherWay(ours, theirs storedRecord) (take bool) {
+	if ours.Removed != theirs.Removed {
+		return theirs.Removed
+	}
+	return isLater(theirs, ours)
+}
+
+// isLater tells which version is the later one, the same in every box.
+func isLater(s, than storedRecord) bool {
+	if s.Changed != than.Changed {
+		return s.Changed > than.Changed
+	}
+	return bytes.Compare(s.Revision[:], than.Revision[:]) > 0
 }
 
 // joinedHistory notes the version that is dropped, and what that followed, among
@@ -328,6 +344,7 @@ func (m *merging) entries() error {
 	var part []*inventory.Event
 	flush := func() error {
 		n, err := m.t.book(part, false)
+		m.t.opt.progress(len(part))
 		m.report.EntriesNew += n
 		part = part[:0]
 		return err

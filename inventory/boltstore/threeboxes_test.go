@@ -108,3 +108,36 @@ func TestMergeRemovalThatWaits(t *testing.T) {
 		t.Errorf("it says %q", notes)
 	}
 }
+
+// TestMergeSettledTwoWays: a record was made in two boxes, changed in the first and,
+// once that had come to it, removed in the third. The third meets the second and
+// takes back what it knows there; the first meets the second and keeps its change.
+// Each was settled over the other then, and when they meet the later holds.
+func TestMergeSettledTwoWays(t *testing.T) {
+	dir := t.TempDir()
+	changes, adds := twoBoxes(t, dir)
+	removes := copyOf(t, dir, changes)
+	for i, path := range []string{adds, changes} {
+		must(t, boltstore.Write(path, later(i), func(tx *boltstore.Tx) error { _, err := tx.Put(igniter("new")); return err }))
+	}
+	edit(t, changes, 2, inventory.KindIgniter, "new", saying("changed"))
+	merged := func(into, from string) {
+		_, err := merge(into, from)
+		must(t, err)
+	}
+	merged(removes, changes)
+	must(t, boltstore.Write(removes, later(3), func(tx *boltstore.Tx) error {
+		return tx.Remove(inventory.DerivedID(inventory.KindIgniter, "new"))
+	}))
+	merged(removes, adds)
+	merged(changes, adds)
+	for _, both := range [][2]string{{changes, removes}, {removes, changes}, {adds, changes}} {
+		merged(both[0], both[1])
+	}
+	for _, path := range []string{changes, removes, adds} {
+		if notes := found(t, path, inventory.KindIgniter, "new").Base().Notes; notes != "changed" {
+			t.Errorf("%s says %q", path, notes)
+		}
+		mustVerify(t, path)
+	}
+}
