@@ -57,7 +57,7 @@ func (t *Tx) book(events []*inventory.Event, strict bool) (int, error) {
 		t.broken = err
 		return 0, err
 	}
-	return len(b.fresh), t.wrote(len(b.fresh))
+	return len(b.fresh), t.chunk(len(b.fresh))
 }
 
 // take judges one entry by itself and against those before it.

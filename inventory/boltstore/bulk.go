@@ -73,13 +73,18 @@ const inChunk = 4000
 // leaves them half full for keys that come anywhere.
 const filled = 0.8
 
-// wrote counts entries and, in bulk, commits before a transaction grows slow.
-func (t *Tx) wrote(entries int) error {
-	t.opt.progress(entries)
+// wrote tells of records and entries that were written.
+func (t *Tx) wrote(n int) error {
+	t.opt.progress(n)
+	return t.chunk(n)
+}
+
+// chunk counts what was written and, in bulk, commits before a transaction grows slow.
+func (t *Tx) chunk(n int) error {
 	if t.bulk == nil {
 		return nil
 	}
-	t.bulk.written += entries
+	t.bulk.written += n
 	if t.bulk.written < inChunk {
 		return nil
 	}

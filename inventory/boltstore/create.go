@@ -6,6 +6,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
+	"time"
 
 	"github.com/google/uuid"
 	bolt "go.etcd.io/bbolt"
@@ -117,7 +119,7 @@ func emptyBox(tx *bolt.Tx, opt Options) (*Tx, error) {
 
 // newTemp makes an empty file beside path, on the same file system.
 func newTemp(path string) (string, error) {
-	file, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".new-*")
+	file, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+tempMark+"*")
 	if err != nil {
 		var of *fs.PathError
 		if errors.As(err, &of) {
@@ -125,7 +127,41 @@ func newTemp(path string) (string, error) {
 		}
 		return "", fmt.Errorf("make a file beside %s: %w", path, err)
 	}
+	sweep(path, file)
 	return file.Name(), file.Close()
+}
+
+// tempMark stands in the names of files that are not finished, before digits: a name
+// that nobody gives to a copy of their own.
+const tempMark = ".unfinished-"
+
+// abandonedAfter is for how long an unfinished file was not written to when it is
+// taken for one that a killed command left behind (ours).
+const abandonedAfter = time.Hour
+
+// sweep removes what killed commands left beside path: files of the same making that
+// are much older than a new one, by the file system's own clock. One that is not
+// removed is in nobody's way.
+func sweep(path string, newest *os.File) {
+	now, err := newest.Stat()
+	if err != nil {
+		return
+	}
+	folder, prefix := filepath.Dir(path), filepath.Base(path)+tempMark
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return
+	}
+	for _, entry := range entries {
+		info, err := entry.Info()
+		digits, ours := strings.CutPrefix(entry.Name(), prefix)
+		if err != nil || !info.Mode().IsRegular() || !ours || strings.Trim(digits, "0123456789") != "" {
+			continue
+		}
+		if now.ModTime().Sub(info.ModTime()) > abandonedAfter {
+			_ = os.Remove(filepath.Join(folder, entry.Name()))
+		}
+	}
 }
 
 // putInPlace gives a finished file its name, never over another file.

@@ -321,6 +321,7 @@ func (im *importing) bookEntries() error {
 		if err != nil {
 			return err
 		}
+		im.t.opt.progress(len(part))
 		im.report.EntriesNew += n
 		im.report.EntriesKnown += len(part) - n
 	}

@@ -20,13 +20,13 @@ import (
 
 // The files beside the box of a child that merges or repairs.
 const (
-	otherBox   = ".other"   // what is merged
-	beforeFile = ".before"  // the box as it was, or as it was damaged
-	afterBox   = ".after"   // the box as it is to be
-	asideFile  = ".aside"   // what a repair puts aside
-	keptBoxes  = ".*.bak"   // numbered copies
-	leftOvers  = ".new-*"   // of a command that was killed
-	childBox   = "kill.box" // in its folder
+	otherBox   = ".other"        // what is merged
+	beforeFile = ".before"       // the box as it was, or as it was damaged
+	afterBox   = ".after"        // the box as it is to be
+	asideFile  = ".aside"        // what a repair puts aside
+	keptBoxes  = ".*.bak"        // numbered copies
+	leftOvers  = ".unfinished-*" // of a command that was killed
+	childBox   = "kill.box"      // in its folder
 )
 
 // copiesOf makes the files once and gives each child copies of them.

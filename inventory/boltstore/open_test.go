@@ -109,7 +109,7 @@ func TestReadingChangesNothing(t *testing.T) {
 	if digest(t, path) != before {
 		t.Error("something that reads, or changes nothing, changed the file")
 	}
-	if left, _ := filepath.Glob(path + ".new-*"); len(left) > 0 {
+	if left, _ := filepath.Glob(path + ".unfinished-*"); len(left) > 0 {
 		t.Errorf("files were left behind: %v", left)
 	}
 }

@@ -158,6 +158,7 @@ func (b *rebuilding) write(t *Tx) error {
 		if _, err := t.book(part, false); err != nil {
 			return err
 		}
+		t.opt.progress(len(part))
 	}
 	return nil
 }
