@@ -1,6 +1,8 @@
 package command
 
 import (
+	"cmp"
+	"fmt"
 	"os"
 	"runtime/debug"
 	"strings"
@@ -78,7 +80,7 @@ func runImport(g *global, file string, o importOptions) error {
 	kept := false
 	take := func(tx *boltstore.Tx) error {
 		in.settle(tx, o)
-		if done, err = tx.Import(in.batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun}); err != nil {
+		if done, err = tx.Import(in.batch, boltstore.ImportOptions{Count: o.count, DryRun: o.dryRun || in.allRejected()}); err != nil {
 			return err
 		}
 		if err := checkThresholds(in.batch); err != nil {
@@ -144,6 +146,8 @@ func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOp
 		return err
 	}
 	switch {
+	case in.allRejected():
+		return advise(fmt.Errorf("%w: nothing of %s could be taken in", inventory.ErrInvalid, in.name), "mend its rows and import %s again", cmp.Or(out.RejectedFile, in.name))
 	case out.RejectedFile == "":
 	case out.Rejected == 1:
 		g.say("1 row was not taken in; it stands in %s with its reason.", o.keepGood)

@@ -180,6 +180,11 @@ func (in *incoming) tellSheet(out *answer.Import) {
 	}
 }
 
+// allRejected tells of a sheet of which nothing can be taken in: it makes no box.
+func (in *incoming) allRejected() bool {
+	return in.sheet != nil && len(in.batch.Items) == 0 && len(in.sheet.Rejected) > 0
+}
+
 // settle drops, with --keep-good, what a box refuses of a sheet.
 func (in *incoming) settle(tx *boltstore.Tx, o importOptions) {
 	if in.sheet != nil && o.keepGood != "" {
