@@ -67,7 +67,7 @@ func (t *Tx) runInBulk(o *opened, fn func(*Tx) error) error {
 // inChunk is how many records and entries of a bulk are written in one transaction.
 // The pages that it changes stay in memory until then, and a page with thousands of
 // new keys is slow to put more into.
-const inChunk = 4000
+var inChunk = 4000
 
 // filled is how full pages are left in bulk, where the keys come in order; bbolt
 // leaves them half full for keys that come anywhere.

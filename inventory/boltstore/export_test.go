@@ -75,3 +75,11 @@ func Recount(tx *bolt.Tx, bucket string, by int) error {
 	s.Counts[bucket] += uint64(by)
 	return b.Put(key, seal(bucketMeta, key, encode(s)))
 }
+
+// SetChunk makes bulks of so few records and entries a transaction, until what it
+// returns is called.
+func SetChunk(n int) (undo func()) {
+	before := inChunk
+	inChunk = n
+	return func() { inChunk = before }
+}
