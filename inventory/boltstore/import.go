@@ -217,7 +217,7 @@ func (im *importing) put(i int) error {
 	if err != nil {
 		return err
 	}
-	im.puts = append(im.puts, put)
+	im.noted(put)
 	return im.t.wrote(1)
 }
 

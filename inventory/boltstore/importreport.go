@@ -1,6 +1,7 @@
 package boltstore
 
 import (
+	"slices"
 	"sort"
 	"time"
 
@@ -63,32 +64,43 @@ type ImportReport struct {
 	Alike                        []AlikeReport
 }
 
-// putReport remembers what is needed to tell what changed, once all references
-// have their handles.
+// putReport remembers what is needed to tell what a put did, once all references have
+// their handles.
 type putReport struct {
-	item    int
-	old     inventory.Record
-	new     inventory.Record
-	changed bool
+	item     int
+	old, new inventory.Record // old is nil for a new one
+	changed  bool
+}
+
+// noted keeps what a put did; of records that did not change not both versions, which
+// are many when a large file comes again.
+func (im *importing) noted(p putReport) {
+	if p.old == nil || p.changed {
+		im.puts = append(im.puts, p)
+		return
+	}
+	im.report.Same++
+	im.report.Records = append(im.report.Records, p.report(Unchanged))
+}
+
+func (p putReport) report(s Status) RecordReport {
+	head := p.new.Base()
+	return RecordReport{Item: p.item, Kind: p.new.Kind(), Handle: head.Handle, ID: head.ID, Status: s}
 }
 
 // tell says what each put did, now that all records are there to be named.
 func (im *importing) tell() error {
-	im.report.Records = make([]RecordReport, 0, len(im.puts))
+	im.report.Records = slices.Grow(im.report.Records, len(im.puts))
 	for _, p := range im.puts {
-		head := p.new.Base()
-		r := RecordReport{Item: p.item, Kind: p.new.Kind(), Handle: head.Handle, ID: head.ID, Status: p.status()}
-		switch r.Status {
-		case New:
+		r := p.report(New)
+		if p.old == nil {
 			im.report.NewCount++
-		case Changed:
+		} else {
 			im.report.ChangedCount++
 			if err := im.t.fillIn(p.new); err != nil {
 				return err
 			}
-			r.Changes = inventory.Differences(p.old, p.new)
-		default:
-			im.report.Same++
+			r.Status, r.Changes = Changed, inventory.Differences(p.old, p.new)
 		}
 		if err := im.nameItem(&r, p.new); err != nil {
 			return err
@@ -102,18 +114,8 @@ func (im *importing) tell() error {
 
 // nameItem says what a lot is of, which has no name of its own.
 func (im *importing) nameItem(r *RecordReport, rec inventory.Record) (err error) {
-	if lot, ok := rec.(*inventory.Lot); ok && r.Status != Unchanged {
+	if lot, ok := rec.(*inventory.Lot); ok {
 		r.Of, err = im.t.named(lot.Of.Item(), lot.Item.ID)
 	}
 	return err
-}
-
-func (p putReport) status() Status {
-	switch {
-	case p.old == nil:
-		return New
-	case p.changed:
-		return Changed
-	}
-	return Unchanged
 }
