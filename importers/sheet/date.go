@@ -24,6 +24,7 @@ var (
 	dayWordDMY = lazy(`^(\d{1,2})(?:st|nd|rd|th|er|º|°)?[-./ ]+(?:de )?(\pL+)\.?[-./, ]+(?:del? )?(\d{4})$`)
 	wordDayMDY = lazy(`^(\pL+)\.?[-./ ]+(\d{1,2})(?:st|nd|rd|th)?[-./, ]+(\d{4})$`)
 	monthYear  = lazy(`^(\pL+)\.?[-./, ]+(?:del? )?(\d{4})$`)
+	numbersMY  = lazy(`^(\d{1,2})[-/.](\d{4})$`)
 	shortYear  = lazy(`^\d{1,2}[-/. ]+(?:\d{1,2}|\pL+\.?)[-/. ]+\d{2}$`)
 )
 
@@ -134,7 +135,10 @@ func readDate(text string, order dateOrder) (string, error) {
 		return dated(text, m[3], month(m[1]), m[2])
 	}
 	if m := monthYear().FindStringSubmatch(text); m != nil && month(m[1]) != "0" {
-		return m[2] + "-" + two(month(m[1])), nil
+		return monthOf(text, m[2], month(m[1]))
+	}
+	if m := numbersMY().FindStringSubmatch(text); m != nil {
+		return monthOf(text, m[2], m[1])
 	}
 	if m := numbersDMY().FindStringSubmatch(text); m != nil {
 		return ordered(text, m, order)
@@ -159,6 +163,14 @@ func ordered(text string, m []string, order dateOrder) (string, error) {
 		return "", refuse(quoted(text), "dates in one order", "%s may be %s, and the column has both orders; write %s", quoted(text), either, "2027-04-17")
 	}
 	return "", refuse(quoted(text), "a date that can only be read one way", "%s may be %s, and no date of the column decides; write it as one of these", quoted(text), either)
+}
+
+func monthOf(text, year, month string) (string, error) {
+	date := year + "-" + two(month)
+	if _, err := inventory.ParseDate(date); err != nil {
+		return "", refuse(quoted(text), "a date, 2027-04", "%s is not a month that exists", quoted(text))
+	}
+	return date, nil
 }
 
 func dated(text, year, month, day string) (string, error) {
