@@ -109,6 +109,7 @@ var complaints = []complaint{
 	{name: "either order", file: motorHead + "a-8,,,,03/04/2027,\n", row: 2, column: `column E "certified_until"`, words: `"03/04/2027" may be 2027-04-03 or 2027-03-04, and no date of the column decides; write it as one of these`},
 	{name: "both orders", file: motorHead + "a,,,,13/04/2027,\nb,,,,04/13/2027,\nc,,,,03/04/2027,\n", row: 4, column: `column E "certified_until"`, words: `"03/04/2027" may be 2027-04-03 or 2027-03-04, and the column has both orders; write 2027-04-17`},
 	{name: "two digits of a year", file: motorHead + "a-8,,,,17/04/27,\n", row: 2, column: `column E "certified_until"`, words: `"17/04/27" has a year of two digits; write all four`},
+	{name: "no month", file: motorHead + "a-8,,,,13/2027,\n", row: 2, column: `column E "certified_until"`, words: `"13/2027" is not a month that exists`},
 	{name: "no date", file: motorHead + "a-8,,,,soon,\n", row: 2, column: `column E "certified_until"`, words: `"soon" is not a date; write 2027-04-17, 17 Apr 2027, or 2027-04`},
 	{name: "no such day", file: motorHead + "a-8,,,,29 Feb 2027,\n", row: 2, column: `column E "certified_until"`, words: `"29 Feb 2027" is not a day that exists`},
 	{name: "no such month", file: motorHead + "a-8,,,,Foo 2027,\n", row: 2, column: `column E "certified_until"`, words: `"Foo 2027" is not a date`},

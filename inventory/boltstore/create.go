@@ -155,7 +155,7 @@ func sweep(path string, newest *os.File) {
 	for _, entry := range entries {
 		info, err := entry.Info()
 		digits, ours := strings.CutPrefix(entry.Name(), prefix)
-		if err != nil || !info.Mode().IsRegular() || !ours || strings.Trim(digits, "0123456789") != "" {
+		if err != nil || !info.Mode().IsRegular() || !ours || digits == "" || strings.Trim(digits, "0123456789") != "" {
 			continue
 		}
 		if now.ModTime().Sub(info.ModTime()) > abandonedAfter {

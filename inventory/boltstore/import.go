@@ -95,6 +95,7 @@ func (im *importing) lookUp() {
 
 func (im *importing) refuse() error {
 	if len(im.problems) > 0 {
+		sort.SliceStable(im.problems, func(i, j int) bool { return im.problems[i].Item < im.problems[j].Item })
 		return &ProblemsError{Problems: im.problems}
 	}
 	return nil

@@ -152,15 +152,74 @@ func (m *merging) record(kind inventory.Kind, id uuid.UUID, theirs storedRecord)
 	case take:
 		theirs.Ancestors = withHistory(theirs, ours)
 		return m.put(kind, id, theirs, !here || ours.Removed)
-	case both:
-		if err := m.t.put(string(kind), id[:], ours); err != nil {
-			return err
-		}
+	}
+	if err := m.keep(kind, id, ours, theirs, both); err != nil {
+		return err
 	}
 	if ours.Removed && !theirs.Removed {
 		return m.revive(kind, id, ours, theirs)
 	}
 	return nil
+}
+
+// keep keeps our version, with what was settled, and is found by the handles that
+// the other one has as well.
+func (m *merging) keep(kind inventory.Kind, id uuid.UUID, ours, theirs storedRecord, settled bool) error {
+	former, err := m.formers(kind, id, ours, theirs)
+	if err != nil || !settled && slices.Equal(former, ours.Former) {
+		return err
+	}
+	ours.Former = former
+	if err := m.t.put(string(kind), id[:], ours); err != nil || ours.Removed {
+		return err
+	}
+	rec, err := m.t.bare(kind, id, ours)
+	if err != nil {
+		return err
+	}
+	return m.t.indexHandles(rec, slot{}, ours.Former)
+}
+
+// formers are the handles by which the version that is taken is found beside its own:
+// all that either version had, but for those that another record has here.
+func (m *merging) formers(kind inventory.Kind, id uuid.UUID, winner, loser storedRecord) ([]string, error) {
+	if !kind.Info().Handled || winner.Removed {
+		return winner.Former, nil
+	}
+	own, err := m.handleIn(kind, id, winner)
+	if err != nil {
+		return nil, err
+	}
+	dropped, err := m.handleIn(kind, id, loser)
+	if err != nil {
+		return nil, err
+	}
+	var former []string
+	for _, handle := range slices.Concat(winner.Former, loser.Former, []string{dropped}) {
+		if handle == "" || handle == own || slices.Contains(former, handle) {
+			continue
+		}
+		h, found, err := m.t.handle(kind, handle)
+		if err != nil {
+			return nil, err
+		}
+		if !found || h.ID == id {
+			former = append(former, handle)
+		}
+	}
+	return former, nil
+}
+
+// handleIn is the handle of a version, empty where it has none.
+func (m *merging) handleIn(kind inventory.Kind, id uuid.UUID, s storedRecord) (string, error) {
+	if s.Removed || s.Fields == nil {
+		return "", nil
+	}
+	rec, err := m.t.bare(kind, id, s)
+	if err != nil {
+		return "", err
+	}
+	return rec.Base().Handle, nil
 }
 
 // whichTo tells whether the other box's version of a record is to be taken, and
@@ -202,18 +261,13 @@ func isLater(s, than storedRecord) bool {
 
 // joinedHistory notes the version that is dropped, and what that followed, among
 // the ancestors of the one that is taken, so that the next merge, with a third
-// box as well, knows that it has been settled; former handles of both stay.
+// box as well, knows that it has been settled.
 func joinedHistory(theirs, ours storedRecord, take bool) (storedRecord, storedRecord) {
 	winner, loser := &ours, theirs
 	if take {
 		winner, loser = &theirs, ours
 	}
 	winner.Ancestors = bothAncestors(loser.Revision, winner.Ancestors, loser.Ancestors)
-	for _, handle := range loser.Former {
-		if !slices.Contains(winner.Former, handle) {
-			winner.Former = append(winner.Former, handle)
-		}
-	}
 	return theirs, ours
 }
 
@@ -269,6 +323,9 @@ func (m *merging) put(kind inventory.Kind, id uuid.UUID, theirs storedRecord, is
 		return nil
 	}
 	if err != nil {
+		return err
+	}
+	if theirs.Former, err = m.formers(kind, id, theirs, old.stored); err != nil {
 		return err
 	}
 	if err := m.t.writeRecord(rec, old, theirs); err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -213,11 +214,14 @@ func TestMergeIsTheSameBothWays(t *testing.T) {
 // randomly does one thing to a box; what is refused is not done.
 func randomly(rt *rapid.T, path string, minutes int) {
 	handle := rapid.SampledFrom([]string{"wick", "match", "new-a", "new-b"}).Draw(rt, "handle")
-	what := rapid.SampledFrom([]string{"edit", "add", "remove", "lot", "book", "void"}).Draw(rt, "what")
+	what := rapid.SampledFrom([]string{"edit", "add", "remove", "rename", "lot", "book", "void"}).Draw(rt, "what")
 	err := boltstore.Write(path, later(minutes), func(tx *boltstore.Tx) error {
 		rec, _, err := tx.Find(inventory.KindIgniter, handle)
 		switch what {
 		case "add":
+			if !strings.HasPrefix(handle, "new") { // a second record of one name is refused by a merge
+				return nil
+			}
 			_, err = tx.Put(igniter(handle))
 			return err
 		case "book":
@@ -238,6 +242,11 @@ func randomly(rt *rapid.T, path string, minutes int) {
 			_, err = tx.Put(rec)
 		case "remove":
 			err = tx.Remove(rec.Base().ID)
+		case "rename":
+			if strings.HasPrefix(handle, "new") {
+				return nil // see add
+			}
+			err = tx.Rename(inventory.KindIgniter, handle, fmt.Sprint(handle, "-", minutes%3))
 		case "lot":
 			l := lot(handle, inventory.LotOfIgniters, handle, 0)
 			l.Quantity = quantity.Opt[quantity.Number]{}

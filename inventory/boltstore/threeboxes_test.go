@@ -141,3 +141,38 @@ func TestMergeSettledTwoWays(t *testing.T) {
 		mustVerify(t, path)
 	}
 }
+
+// TestMergeRename: a record was renamed in one box and changed later in the other, or
+// renamed in both. Whichever holds, all its names find it in both boxes, and the boxes
+// are sound.
+func TestMergeRename(t *testing.T) {
+	rename := func(path string, minutes int, to string) {
+		must(t, boltstore.Write(path, later(minutes), func(tx *boltstore.Tx) error {
+			return tx.Rename(inventory.KindIgniter, "match", to)
+		}))
+	}
+	for name, there := range map[string]func(path string){
+		"changed later":   func(path string) { edit(t, path, 2, inventory.KindIgniter, "match", saying("later")) },
+		"changed earlier": func(path string) { edit(t, path, 0, inventory.KindIgniter, "match", saying("earlier")) },
+		"renamed too":     func(path string) { rename(path, 2, "other") },
+	} {
+		t.Run(name, func(t *testing.T) {
+			home, field := twoBoxes(t, t.TempDir())
+			verifyAtEnd(t, home)
+			verifyAtEnd(t, field)
+			rename(home, 1, "fuse")
+			there(field)
+			for _, both := range [][2]string{{home, field}, {field, home}, {home, field}} {
+				_, err := merge(both[0], both[1])
+				must(t, err)
+			}
+			for _, path := range []string{home, field} {
+				found(t, path, inventory.KindIgniter, "match")
+				found(t, path, inventory.KindIgniter, "fuse")
+				if name == "renamed too" {
+					found(t, path, inventory.KindIgniter, "other")
+				}
+			}
+		})
+	}
+}

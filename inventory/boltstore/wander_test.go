@@ -4,7 +4,11 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/uuid"
 	"pgregory.net/rapid"
+
+	"rangebox/inventory"
+	"rangebox/inventory/boltstore"
 )
 
 // TestBoxesThatMeetAtTimesAgree lets three boxes do things and merge one another
@@ -33,6 +37,9 @@ func TestBoxesThatMeetAtTimesAgree(t *testing.T) {
 			if d := cmp.Diff(want, content(rt, other)); d != "" {
 				rt.Fatalf("they have met and differ:\n%s", d)
 			}
+			if d := cmp.Diff(foundBy(rt, boxes[0]), foundBy(rt, other)); d != "" {
+				rt.Fatalf("they have met and find by other names:\n%s", d)
+			}
 		}
 		before := []string{digest(t, boxes[0]), digest(t, boxes[1]), digest(t, boxes[2])}
 		for _, listed := range meet(rt, boxes) {
@@ -45,6 +52,20 @@ func TestBoxesThatMeetAtTimesAgree(t *testing.T) {
 			}
 		}
 	})
+}
+
+// foundBy is what each handle finds that randomly gives, former ones too.
+func foundBy(rt *rapid.T, box string) map[string]uuid.UUID {
+	found := map[string]uuid.UUID{}
+	read(rt, box, func(v *boltstore.View) error {
+		for _, handle := range []string{"wick", "wick-0", "wick-1", "wick-2", "match", "match-0", "match-1", "match-2", "new-a", "new-b"} {
+			if id, ok := v.IDOf(inventory.KindIgniter, handle); ok {
+				found[handle] = id
+			}
+		}
+		return nil
+	})
+	return found
 }
 
 // meet lets each box merge the two others, and lists the conflicts.
