@@ -12,7 +12,7 @@ import (
 )
 
 // keptAncestors is how many earlier revisions of a record are remembered.
-const keptAncestors = 32
+const keptAncestors = 128
 
 // Expect refuses to go on where the box has moved since the revision that the
 // caller computed from.
