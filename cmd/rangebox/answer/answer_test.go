@@ -71,7 +71,7 @@ func TestFields(t *testing.T) {
 		{answer.Difference{}, "lot item file ledger counted"},
 		{answer.Warning{}, "kind record row? doubt"},
 		{answer.Changed{}, "kind handle id status changes? warnings"},
-		{answer.Verify{}, "change changed format records entries problems doubts"},
+		{answer.Verify{}, "change? changed? format? records? entries? problems doubts"},
 	} {
 		of := reflect.TypeOf(c.of)
 		if got := strings.Join(keys(of), " "); got != c.want {

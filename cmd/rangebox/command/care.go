@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/spf13/cobra"
@@ -10,6 +11,7 @@ import (
 	"rangebox/cmd/rangebox/answer"
 	"rangebox/cmd/rangebox/report"
 	"rangebox/compat"
+	"rangebox/importers"
 	"rangebox/inventory"
 	"rangebox/inventory/boltstore"
 )
@@ -37,7 +39,7 @@ func runVerify(g *global) error {
 	found, err := boltstore.Verify(g.path(), g.storeOptionsFor(work))
 	work.end()
 	if err != nil {
-		return err
+		return afterVerify(err)
 	}
 	out := answer.VerifyOf(found)
 	if len(found.Problems) == 0 {
@@ -70,7 +72,23 @@ func runVerify(g *global) error {
 	if err != nil || len(found.Problems) == 0 {
 		return err
 	}
-	return fmt.Errorf("%w: %s: %d things are off", inventory.ErrDamaged, g.path(), len(found.Problems))
+	return afterVerify(fmt.Errorf("%w: %s: %s", inventory.ErrDamaged, g.path(), thingsOff(len(found.Problems))))
+}
+
+func thingsOff(n int) string {
+	if n == 1 {
+		return "1 thing is off"
+	}
+	return fmt.Sprintf("%d things are off", n)
+}
+
+// afterVerify advises the next step about damage: whoever has just verified the
+// box need not be told to do so.
+func afterVerify(err error) error {
+	if hintOf(err) != hints["damaged"] {
+		return err
+	}
+	return advise(err, "`rangebox verify --repair` keeps a copy and rebuilds what it can, `rangebox restore FILE` puts a backup in its place")
 }
 
 func newBackup(g *global) *cobra.Command {
@@ -119,6 +137,9 @@ func newRestore(g *global) *cobra.Command {
 			if err := mustBeThere(given[0]); err != nil {
 				return err
 			}
+			if err := mustBeBox(given[0]); err != nil {
+				return err
+			}
 			work := g.working(0, "restoring from %s", given[0])
 			kept, err := boltstore.Restore(given[0], g.path(), g.storeOptionsFor(work))
 			work.end()
@@ -140,6 +161,39 @@ func mustBeThere(file string) error {
 		return nil // what else is wrong shows when it is opened
 	}
 	return advise(fmt.Errorf("%w: there is no file %s", inventory.ErrMissing, file), "name a box, as `rangebox backup FILE` writes one")
+}
+
+// mustBeBox refuses a file that import takes in: that is no damaged box, and no
+// backup helps.
+func mustBeBox(file string) error {
+	if box, err := boltstore.IsBox(file); box || err != nil {
+		return nil // what else is wrong shows when it is opened
+	}
+	head, err := headOf(file)
+	if err != nil {
+		return nil
+	}
+	format, err := importers.Sniff(head, file)
+	if err != nil {
+		return nil
+	}
+	return advise(fmt.Errorf("%w: %s is %s, not a box", inventory.ErrInvalid, file, formatNames[format]),
+		"`rangebox import %s` takes it in, beside what the box holds", file)
+}
+
+// formatNames are the formats as a person calls them.
+var formatNames = map[importers.Format]string{
+	importers.Archive: "an archive", importers.Table: "a text table", importers.Workbook: "a workbook",
+}
+
+// headOf is the beginning of a file, as much as tells what it is.
+func headOf(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, fmt.Errorf("opening %s: %w", file, cause(err))
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, importers.SniffLen))
 }
 
 // done tells that something is done, in words or as JSON.

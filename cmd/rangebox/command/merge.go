@@ -72,6 +72,9 @@ func disputeOf(c boltstore.MergeConflict) dispute {
 }
 
 func runMerge(g *global, file string, o mergeOptions) error {
+	if err := mustBeBox(file); err != nil {
+		return err
+	}
 	if err := differentFiles(g.path(), file); err != nil {
 		return err
 	}

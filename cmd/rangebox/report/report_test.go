@@ -113,10 +113,13 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 			"lots": [{"lot": "aaaaaa111111", "item": "wick", "quantity": 7, "place": "tin"}, {"lot": "aaaaaa222222", "item": "wick", "quantity": 4}]}`))
 	},
 	"verify": func(_ *testing.T, w io.Writer, l Look) error {
-		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Records: map[string]int{"motors": 3, "lots": 4, "readings": 9}, Entries: 12, Doubts: []string{"motor heron: the core is longer than the motor"}})
+		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Records: map[string]int{"motors": 3, "lots": 4, "readings": 9}, Entries: new(12), Doubts: []string{"motor heron: the core is longer than the motor"}})
 	},
 	"verify-off": func(_ *testing.T, w io.Writer, l Look) error {
-		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Problems: []string{"lot x has 3 on hand, its entries say 4"}})
+		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Entries: new(0), Problems: []string{"lot x has 3 on hand, its entries say 4"}})
+	},
+	"verify-pages": func(_ *testing.T, w io.Writer, l Look) error {
+		return Verify(w, l, answer.Verify{Problems: []string{"page 12 is damaged"}})
 	},
 	"outlook": func(t *testing.T, w io.Writer, l Look) error {
 		return Outlook(w, l, from[answer.Outlook](t, outlook), true)
