@@ -24,13 +24,16 @@ type bothSides struct {
 	ours, theirs []*inventory.Event
 }
 
-// apart gathers the entries that only one of the boxes has, of lots to which
-// both have booked something.
+// apart gathers the entries that only one of the boxes has: all of the other's,
+// and of ours those of lots to which both have booked something.
 func (m *merging) apart() error {
 	m.sides = map[uuid.UUID]*bothSides{}
 	err := m.other.eachEvent(func(e *inventory.Event) error {
 		known, err := m.t.payload(bucketEventIDs, e.ID[:])
-		if err != nil || known != nil || !movesStock(e) {
+		if err != nil || known != nil {
+			return err
+		}
+		if err := m.arrives(e); err != nil || !movesStock(e) {
 			return err
 		}
 		if m.sides[e.Lot.ID] == nil {

@@ -15,6 +15,10 @@ import (
 type MergeReport struct {
 	New, Changed, Removed int
 	EntriesNew            int
+	// Records are those that are new, changed or removed, and Lots those of which
+	// entries came in or that stand otherwise now.
+	Records []MergedRecord
+	Lots    []MergedLot
 	// Conflicts are the records that both boxes had changed: the later change
 	// was taken, and what it differs in from the other is listed.
 	Conflicts []MergeConflict
@@ -63,7 +67,7 @@ func (t *Tx) MergeWith(other *View, opt MergeOptions) (MergeReport, error) {
 			return MergeReport{}, err
 		}
 	}
-	for _, step := range []func() error{m.refuse, m.apart, m.entries, m.bury, m.count, m.interleavings} {
+	for _, step := range []func() error{m.refuse, m.apart, m.entries, m.bury, m.count, m.interleavings, m.tell} {
 		if err := step(); err != nil {
 			return MergeReport{}, err
 		}
@@ -82,6 +86,10 @@ type merging struct {
 	toBury  []tombstone
 	lots    []*inventory.Lot // put here, to be folded with the entries
 	sides   map[uuid.UUID]*bothSides
+	puts    []mergedPut
+	removed []MergedRecord
+	touched map[uuid.UUID]*MergedLot
+	inOrder []uuid.UUID // of the touched lots
 }
 
 // arrival is a record that is to be put.
@@ -328,12 +336,12 @@ func (m *merging) put(kind inventory.Kind, id uuid.UUID, theirs storedRecord, is
 	if theirs.Former, err = m.formers(kind, id, theirs, old.stored); err != nil {
 		return err
 	}
+	if err := m.remember(old.rec, rec); err != nil {
+		return err
+	}
 	if err := m.t.writeRecord(rec, old, theirs); err != nil {
 		m.t.broken = err
 		return err
-	}
-	if lot, ok := rec.(*inventory.Lot); ok {
-		m.lots = append(m.lots, lot)
 	}
 	if isNew {
 		m.report.New++
@@ -341,6 +349,23 @@ func (m *merging) put(kind inventory.Kind, id uuid.UUID, theirs storedRecord, is
 		m.report.Changed++
 	}
 	return m.t.wrote(1)
+}
+
+// remember notes a record that is put, as it was and as it will be.
+func (m *merging) remember(old, rec inventory.Record) error {
+	m.puts = append(m.puts, mergedPut{old, rec})
+	if old != nil {
+		if err := m.t.fillIn(old); err != nil {
+			return err
+		}
+	}
+	lot, ok := rec.(*inventory.Lot)
+	if !ok {
+		return nil
+	}
+	m.lots = append(m.lots, lot)
+	_, err := m.touch(lot.ID)
+	return err
 }
 
 // takeRemoval notes a removal for the end: what was added meanwhile may refer to
@@ -429,11 +454,7 @@ func (m *merging) bury() error {
 			if used {
 				continue
 			}
-			if err := m.t.bury(gone.kind, gone.id); err != nil {
-				m.t.broken = err
-				return err
-			}
-			if err := m.t.put(string(gone.kind), gone.id[:], gone.stored); err != nil {
+			if err := m.buryOne(gone); err != nil {
 				return err
 			}
 			m.report.Removed++
