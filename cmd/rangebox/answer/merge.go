@@ -16,6 +16,8 @@ type Merge struct {
 	Changed     int           `json:"changed"`
 	Removed     int           `json:"removed"`
 	Entries     int           `json:"entries"`
+	Records     []Merged      `json:"records"`
+	Lots        []MergedLot   `json:"lots"`
 	Kept        string        `json:"kept,omitempty"`
 	Conflicts   []Conflict    `json:"conflicts"`
 	Count       []ToCount     `json:"count"`
@@ -65,6 +67,7 @@ type Interleaved struct {
 // MergeOf turns the store's report into JSON; decided tells that the conflicts are.
 func MergeOf(r boltstore.MergeReport, dryRun, decided bool) Merge {
 	out := Merge{DryRun: dryRun, New: r.New, Changed: r.Changed, Removed: r.Removed, Entries: r.EntriesNew, Kept: r.Kept,
+		Records: mergedOf(r.Records), Lots: mergedLotsOf(r.Lots),
 		Conflicts: []Conflict{}, Count: []ToCount{}, Interleaved: []Interleaved{}}
 	for _, c := range r.Conflicts {
 		conflict := ConflictOf(c)

@@ -17,8 +17,9 @@ func Merge(w io.Writer, l Look, m answer.Merge) error {
 	if m.New+m.Changed+m.Removed+m.Entries+len(m.Conflicts) == 0 {
 		l.Para(w, "Nothing to merge: this box holds all that the other does.")
 	} else {
-		l.Para(w, fmt.Sprintf("%s: %d new, %d changed, %d removed; %d entries of the ledger.", verb, m.New, m.Changed, m.Removed, m.Entries))
+		l.Para(w, fmt.Sprintf("%s: %d new, %d changed, %d removed; %s of the ledger.", verb, m.New, m.Changed, m.Removed, entries(m.Entries)))
 	}
+	mergedRecords(w, l, m)
 	for n, c := range m.Conflicts {
 		if n < mostListed {
 			Conflict(w, l, c)
@@ -28,6 +29,7 @@ func Merge(w io.Writer, l Look, m answer.Merge) error {
 	if len(m.Conflicts) > 0 && m.Conflicts[0].Took == "" {
 		l.para(w, "  ", "    ", "Not decided yet, and counted as the newer: --prefer ours, theirs or newer decides, or answer at the terminal.")
 	}
+	mergedLots(w, l, m)
 	for _, c := range m.Count {
 		l.para(w, "  count it: ", "    ", fmt.Sprintf("lot %s of %s has %s on hand and %s promised: the two boxes together took out more than there was.",
 			tail(c.Lot), c.Item, c.Quantity, c.Promised))

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -111,6 +112,16 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 	"booked": func(t *testing.T, w io.Writer, l Look) error {
 		return Booked(w, l, from[answer.Booked](t, `{"entries": [{"id": "e", "what": "moved", "lot": "aaaaaa111111", "quantity": 4}, {"id": "e", "what": "in", "lot": "aaaaaa222222", "quantity": 4}, {"id": "e", "what": "held", "lot": "aaaaaa111111"}],
 			"lots": [{"lot": "aaaaaa111111", "item": "wick", "quantity": 7, "place": "tin"}, {"lot": "aaaaaa222222", "item": "wick", "quantity": 4}]}`))
+	},
+	"merge": func(t *testing.T, w io.Writer, l Look) error {
+		return Merge(w, l, from[answer.Merge](t, mergeTold))
+	},
+	"merge-many": func(_ *testing.T, w io.Writer, l Look) error {
+		m := answer.Merge{DryRun: true, New: 23}
+		for n := range m.New {
+			m.Records = append(m.Records, answer.Merged{Kind: "igniter", Handle: fmt.Sprintf("wick-%02d", n), Status: "new"})
+		}
+		return Merge(w, l, m)
 	},
 	"verify": func(_ *testing.T, w io.Writer, l Look) error {
 		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Records: map[string]int{"motors": 3, "lots": 4, "readings": 9}, Entries: new(12), Doubts: []string{"motor heron: the core is longer than the motor"}})
@@ -270,3 +281,19 @@ func TestWidths(t *testing.T) {
 		}
 	}
 }
+
+// mergeTold holds one of each thing that a merge tells of.
+const mergeTold = `{"new": 2, "changed": 3, "removed": 1, "entries": 9, "kept": "range.box.1.bak",
+	"records": [{"kind": "igniter", "handle": "wick", "id": "x1", "status": "new"},
+		{"kind": "lot", "item": "igniter wick", "id": "aaaaaa333333", "status": "new"},
+		{"kind": "motor", "handle": "heron", "id": "x2", "status": "changed", "changes": [{"field": "mass_g", "old": "25", "new": ""}, {"field": "notes", "old": "", "new": "dry\u202e"}]},
+		{"kind": "lot", "item": "igniter wick", "id": "aaaaaa222222", "status": "changed", "changes": [{"field": "place", "old": "tin", "new": "crate"}, {"field": "code", "old": "", "new": "7B"}]},
+		{"kind": "supply", "handle": "powder", "id": "x3", "status": "changed"},
+		{"kind": "day", "on": "2027-04-17", "id": "aaaaaa444444", "status": "removed"}],
+	"lots": [{"lot": "aaaaaa333333", "kind": "igniter", "item": "wick", "new": true, "booked": [{"what": "in", "entries": 1, "quantity": 12}], "now": {"quantity": 12, "promised": 0, "place": "tin"}},
+		{"lot": "aaaaaa111111", "kind": "igniter", "item": "wick", "booked": [{"what": "used", "entries": 2, "quantity": 2}, {"what": "promised", "entries": 1, "quantity": 3}, {"what": "void", "entries": 1}, {"what": "moved", "entries": 1, "quantity": 4}, {"what": "held", "entries": 1}],
+			"before": {"quantity": 10, "promised": 0, "place": "tin"}, "now": {"quantity": 4, "promised": 3, "held": true, "place": "tin"}},
+		{"lot": "aaaaaa222222", "kind": "igniter", "item": "wick", "booked": [], "before": {"quantity": 6, "promised": 0, "place": "tin"}, "now": {"quantity": 6, "promised": 0, "place": "crate"}},
+		{"lot": "aaaaaa555555", "kind": "motor", "item": "heron", "booked": [{"what": "counted", "entries": 1, "quantity": 5}, {"what": "moved", "entries": 1, "to": "field tin"}],
+			"before": {"quantity": 4, "promised": 0, "held": true, "place": "crate"}, "now": {"quantity": 4, "promised": 0, "place": "crate"}}],
+	"conflicts": [], "count": [], "interleaved": []}`
