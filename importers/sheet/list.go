@@ -88,7 +88,7 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 		}
 	}
 	if strings.Contains(text, ",") {
-		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(text) {
+		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(b, text) {
 			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be one value with a decimal comma or several; separate several with spaces", quoted(text))
 		}
 		text = l.spreadCommas(text)
@@ -128,11 +128,29 @@ func startsNumber(word string) bool {
 	return word[0] >= '0' && word[0] <= '9' || strings.IndexByte("#.+-", word[0]) >= 0
 }
 
-// eitherComma tells whether a comma may be decimal or between two values: in a
-// workbook or a file with tabs or bars, nothing else says of 3,5 or of 3,5 7.
-func (l *layout) eitherComma(text string) bool {
-	return l.marks.comma == commaRefused && l.grid.delimiter != ',' && !decimalPoint().MatchString(text) &&
-		tightComma().MatchString(text) && (strings.Count(text, ",") == 1 || otherParts().MatchString(text))
+// eitherComma tells whether a comma may be decimal or between two values. Nothing says
+// of 3,5 in a workbook or a file with tabs or bars; where the comma separates cells, 3,5
+// in quotes are two delays, but of a throat more likely a decimal comma, unless points
+// are decimal there. 3,5/7,5 may be two values or four anywhere.
+func (l *layout) eitherComma(b *binding, text string) bool {
+	if l.marks.comma != commaRefused || decimalPoint().MatchString(text) || !tightComma().MatchString(text) {
+		return false
+	}
+	if otherParts().MatchString(text) {
+		return l.grid.delimiter != ',' || !allFractions(text)
+	}
+	oneThroat := b.columns[0].nozzle && !l.marks.points
+	return strings.Count(text, ",") == 1 && (l.grid.delimiter != ',' || oneThroat)
+}
+
+// allFractions tells whether what stands between commas are parts of an inch.
+func allFractions(text string) bool {
+	for _, part := range strings.Split(text, ",") {
+		if !properFraction(strings.TrimSpace(part)) {
+			return false
+		}
+	}
+	return true
 }
 
 func (l *layout) spreadCommas(text string) string {
@@ -146,5 +164,5 @@ func (l *layout) spreadCommas(text string) string {
 var (
 	wholeNumber = lazy(`^\d+$`)
 	tightComma  = lazy(`\d,\d`)
-	otherParts  = lazy(`\d(,\s+|\s*[/;|]\s*|\s+)\d`)
+	otherParts  = lazy(`\d\s*[^\d\s,;|/]*(,\s+|\s*[/;|]\s*|\s+)\d`) // a unit may stand before them
 )

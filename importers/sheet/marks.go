@@ -11,6 +11,7 @@ import (
 // marks is what all cells of a sheet together say about how it is written.
 type marks struct {
 	comma   commaMark
+	points  bool              // a number shows that the point is decimal
 	order   map[int]dateOrder // by column
 	swapped map[int]string    // by column: a date left as text where others may have been exchanged
 	money   string
@@ -61,7 +62,7 @@ func (l *layout) readMarks() marks {
 			m.money = b.money
 		}
 	}
-	m.comma = seen.mark(l.grid.delimiter)
+	m.comma, m.points = seen.mark(l.grid.delimiter), seen.points
 	return m
 }
 
