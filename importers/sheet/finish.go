@@ -34,7 +34,7 @@ func (in *reader) finish() {
 			continue
 		}
 		listed = append(listed, p.issues...)
-		in.out.reject(p, reasons(p.issues))
+		in.out.reject(p, p.issues)
 	}
 	in.list(listed)
 	in.out.inOrder()
@@ -66,15 +66,6 @@ var summed = map[string]bool{"count": true, "cost": true, "mass": true, "pcs": t
 var sums = map[string]bool{
 	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "median": true, "stdev": true, "std-dev": true, "standard-deviation": true, "grand-total": true, "subtotal": true,
 	"gesamt": true, "summe": true, "mittelwert": true, "durchschnitt": true, "somme": true, "moyenne": true, "totale": true, "suma": true, "promedio": true, "media": true,
-}
-
-func reasons(issues importers.Issues) []string {
-	var texts []string
-	for _, issue := range issues {
-		issue.File, issue.Sheet, issue.Row = "", "", 0
-		texts = append(texts, issue.Error())
-	}
-	return texts
 }
 
 // list lists complaints in the file's order, and counts those beyond a hundred.

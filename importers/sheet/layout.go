@@ -336,31 +336,3 @@ func (f *finder) unused() {
 			Err: fmt.Errorf("%w: --map names the header %q, which the file does not have", inventory.ErrInvalid, inventory.Printable(name))})
 	}
 }
-
-func (l *layout) rejected(r *row, reasons []string) Rejected {
-	out := Rejected{Sheet: l.grid.name, Row: r.number, Reasons: reasons}
-	for i := range max(len(r.cells), len(l.header.cells)) {
-		out.Header = append(out.Header, l.header.at(i).trimmed())
-		out.Cells = append(out.Cells, r.at(i).again())
-	}
-	return out
-}
-
-// again is a cell as a file of rejected rows has it: what reading it gives is the
-// same, and no spreadsheet takes it for a formula.
-func (c cell) again() string {
-	switch c.form {
-	case bare, literal:
-	case disguised:
-		return c.text + "?" // not the plain number, which nobody saw in the cell
-	case joined:
-		return ""
-	default:
-		return c.text
-	}
-	text := unescape(c.text)
-	if _, err := quantity.One.Parse(text); err == nil {
-		return text
-	}
-	return escape(text)
-}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"sort"
 
 	"rangebox/importers"
@@ -195,7 +196,10 @@ func (in *reader) complain(p *pending, r *row, column string, err error) {
 	if errors.As(err, &cell) {
 		issue.Found, issue.Expected, issue.Err = cell.Found, cell.Expected, cell.Err
 	}
-	p.issues = append(p.issues, issue)
+	same := func(other importers.Issue) bool { return other.Row == issue.Row && other.Error() == issue.Error() }
+	if !slices.ContainsFunc(p.issues, same) { // two throats of a cell may have one fault
+		p.issues = append(p.issues, issue)
+	}
 }
 
 // issue places a complaint about the record as a whole, or about a field of it.

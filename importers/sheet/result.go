@@ -84,6 +84,8 @@ type Rejected struct {
 	Header  []string
 	Cells   []string
 	Reasons []string
+
+	delimiter rune // with which its cells are read as in its sheet
 }
 
 // Made is a handle that was made of maker and name.
@@ -158,16 +160,16 @@ func place(letter, header string) string {
 // Drop takes the items that problems name out of the batch and rejects their
 // rows. Others may have pointed to them: prepare the batch again.
 func (r *Result) Drop(problems []inventory.Problem) {
-	why := map[int][]string{}
+	why := map[int]importers.Issues{}
 	for _, p := range problems {
 		issue := r.IssueOf(p)
-		why[p.Item] = append(why[p.Item], reasons(importers.Issues{issue})...)
+		why[p.Item] = append(why[p.Item], issue)
 		r.list(issue)
 	}
 	kept, origins := r.Batch.Items[:0], r.origins[:0]
 	for i, item := range r.Batch.Items {
-		if reasons, bad := why[i]; bad {
-			r.reject(r.origins[i], reasons)
+		if issues, bad := why[i]; bad {
+			r.reject(r.origins[i], issues)
 			continue
 		}
 		kept, origins = append(kept, item), append(origins, r.origins[i])
@@ -212,9 +214,9 @@ func (r *Result) close() {
 		Err: fmt.Errorf("%w: %d more complaints are not listed; mend the first ones and read the file again", inventory.ErrInvalid, r.more)})
 }
 
-func (r *Result) reject(p *pending, reasons []string) {
+func (r *Result) reject(p *pending, issues importers.Issues) {
 	for _, row := range p.rows {
-		r.Rejected = append(r.Rejected, p.layout.rejected(row, reasons))
+		r.Rejected = append(r.Rejected, p.layout.rejected(row, reasonsOf(row.number, issues)))
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"rangebox/importers/archive"
-	"rangebox/importers/sheet/xlsx"
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
 )
@@ -123,34 +122,4 @@ func rowsOf(rec inventory.Record, columns []column) ([][]cell, error) {
 		}
 	})
 	return rows, err
-}
-
-// WriteRejected writes rejected rows as a CSV file that can be mended and read
-// again: the reasons and the places first, then the cells as they stood.
-func WriteRejected(w interface{ Write([]byte) (int, error) }, rows []Rejected) error {
-	out := newCSVWriter(w)
-	var header []string
-	at := map[string]int{}
-	for _, r := range rows {
-		for _, h := range r.Header {
-			if _, there := at[h]; !there && h != "" {
-				at[h] = len(header)
-				header = append(header, h)
-			}
-		}
-	}
-	out.record(append(append([]string(nil), rejectedHeaders...), header...))
-	for _, r := range rows {
-		cells := make([]string, len(rejectedHeaders)+len(header))
-		cells[0], cells[1], cells[2] = strings.Join(r.Reasons, "; "), r.Sheet, fmt.Sprint(r.Row)
-		for i, c := range r.Cells {
-			if i < len(r.Header) && r.Header[i] != "" {
-				cells[len(rejectedHeaders)+at[r.Header[i]]] = c
-			} else if c != "" {
-				cells[0] += fmt.Sprintf(" [column %s: %s]", xlsx.Letters(i), c)
-			}
-		}
-		out.record(cells)
-	}
-	return out.close()
 }

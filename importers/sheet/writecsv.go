@@ -55,18 +55,21 @@ func pointers(columns []column) []*column {
 // csvWriter writes records. (encoding/csv leaves blanks at the end of a cell
 // outside of quotes, where they may be a slip of the keyboard.)
 type csvWriter struct {
-	out *bufio.Writer
-	err error
+	out       *bufio.Writer
+	delimiter rune
+	err       error
 }
 
-func newCSVWriter(w io.Writer) *csvWriter { return &csvWriter{out: bufio.NewWriterSize(w, 64<<10)} }
+func newCSVWriter(w io.Writer) *csvWriter {
+	return &csvWriter{out: bufio.NewWriterSize(w, 64<<10), delimiter: ','}
+}
 
 func (w *csvWriter) record(cells []string) {
 	for i, c := range cells {
 		if i > 0 {
-			w.text(",")
+			w.text(string(w.delimiter))
 		}
-		if needsQuotes(c) {
+		if needsQuotes(c) || strings.ContainsRune(c, w.delimiter) {
 			c = `"` + strings.ReplaceAll(c, `"`, `""`) + `"`
 		}
 		w.text(c)
