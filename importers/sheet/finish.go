@@ -20,6 +20,7 @@ func (in *reader) finish() {
 			nameNozzles(m)
 		}
 		in.resolve(x, p)
+		in.counted(x, p)
 		if len(p.issues) == 0 {
 			for _, err := range inventory.Check(p.rec) {
 				p.issues = append(p.issues, p.issue(in.file, "", err))

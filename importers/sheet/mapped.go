@@ -139,6 +139,9 @@ func (b binding) ask(words, unit string) binding {
 // bracketsFor says how to write a unit so that it can only be one.
 func bracketsFor(words string, c *column, unit string) string {
 	words = inventory.Printable(strings.TrimRight(words, unitsFollow))
+	if c.f.Scale.Name == "" {
+		return fmt.Sprintf("head it %q, without a unit", words)
+	}
 	example := fmt.Sprintf("%q", strings.TrimSpace(fmt.Sprintf("%s (%s)", words, c.f.Scale.Name)))
 	if unit != "" {
 		example = fmt.Sprintf("%q or ", strings.TrimSpace(fmt.Sprintf("%s (%s)", words, inventory.Printable(unit)))) + example
@@ -223,7 +226,7 @@ func unitToWrite(header string, found []*column) string {
 		words, _ = lastWord(strings.TrimSpace(words))
 	}
 	for _, c := range found {
-		if c.numeric() && c.f.Scale.Name != "" {
+		if c.numeric() {
 			return bracketsFor(strings.TrimSpace(words), c, "")
 		}
 	}

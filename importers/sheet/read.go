@@ -133,6 +133,8 @@ type pending struct {
 	of     string   // the kind of item that a lot's header names
 	made   bool     // its handle is made of maker and name
 	taken  *pending // who has the handle that they give
+	// amounts are those whose unit is said.
+	amounts []said
 }
 
 func (in *reader) rows(l *layout) {
@@ -168,6 +170,7 @@ func (in *reader) read(p *pending, r *row) {
 			p.of = b.of
 		}
 		in.complain(p, r, b.place(), l.set(p.rec, b, c))
+		p.note(r, b, c)
 	}
 	if m, ok := p.rec.(*inventory.Motor); ok && len(nozzle) > 0 {
 		in.nozzles(p, r, m, nozzle)

@@ -127,13 +127,7 @@ var (
 		unit("in", 25_400_000, "inch", "inches", `"`, "″", "”", "''"), // ” is what keyboards make of "
 		unit("ft", 304_800_000, "foot", "feet", "'", "′", "’"),
 		unit("mil", 25_400, "thou", "mils"))
-	masses = dimension("mass", "kg g mg", "lb oz",
-		unit("g", 1_000_000_000, "gram", "grams", "gm"),
-		unit("mg", 1_000_000),
-		unit("kg", 1_000_000_000_000),
-		unit("oz", 28_349_523_125, "ounce", "ounces"),
-		unit("lb", 453_592_370_000, "lbs", "pound", "pounds"),
-		unit("grain", 64_798_910, "grains"))
+	masses   = dimension("mass", "kg g mg", "lb oz", ofMass()...)
 	currents = dimension("current", "A mA", "A mA",
 		unit("A", 1_000_000, "amp", "amps", "ampere", "amperes"),
 		milli("mA", 1_000, "milliamp", "milliamps"),
@@ -196,15 +190,29 @@ var (
 	gauges = dimension("wire gauge", "AWG", "AWG",
 		Scale{Name: "AWG", num: 1, whole: true, other: []string{"ga", "gauge"}})
 	counts = dimension("count", "", "",
-		Scale{Name: "", num: 1, whole: true, other: []string{"pcs", "pieces", "piece"}})
+		Scale{Name: "", num: 1, whole: true, other: pieces})
 	heats = dimension("heat", "level", "level",
 		Scale{Name: "level", num: 1, whole: true})
 	amounts = dimension("amount", "", "",
-		Scale{Name: "", num: 1_000_000_000, other: []string{"pcs", "pieces", "piece"}},
-		unit("g", 1_000_000_000, "gram", "grams"))
+		append([]Scale{{Name: "", num: 1_000_000_000, other: pieces}}, ofMass()...)...) // a step is a nanogram
 	numbers = dimension("number", "", "",
 		Scale{Name: "", num: 1_000_000_000})
 )
+
+// pieces is how people write that they have counted.
+var pieces = []string{"pcs", "pieces", "piece", "pc", "ea", "each", "stk", "stück"}
+
+// ofMass is the units of mass, in nanograms.
+func ofMass() []Scale {
+	return []Scale{
+		unit("g", 1_000_000_000, "gram", "grams", "gm"),
+		unit("mg", 1_000_000),
+		unit("kg", 1_000_000_000_000),
+		unit("oz", 28_349_523_125, "ounce", "ounces"),
+		unit("lb", 453_592_370_000, "lbs", "pound", "pounds"),
+		unit("grain", 64_798_910, "grains"),
+	}
+}
 
 // The units that records and findings are written in.
 var (
