@@ -1,5 +1,7 @@
 package inventory
 
+import "slices"
+
 // Synonym is the plain words by which a spreadsheet may head a column.
 type Synonym struct {
 	// Key is the field's, or the column's where a sheet flattens a part.
@@ -218,9 +220,24 @@ func (f *Field) PlainWord(word string) (string, bool) {
 	return "", false
 }
 
+// propellantWords are the ways in which the trade writes the two propellants that the
+// rules know, in plain letters (from memory).
+var propellantWords = map[string][]string{
+	BlackPowder: {"bp", "gunpowder", "pressedblackpowder", "blackpowderpressed", "pressedbp", "bppressed", "blackpowderbp", "bpblackpowder", "schwarzpulver"},
+	Composite: {"ap", "apcp", "apcomposite", "compositeap", "apcpcomposite", "compositeapcp", "compositepropellant", "apcompositepropellant", "apcppropellant",
+		"ammoniumperchlorate", "ammoniumperchloratecomposite", "compositeammoniumperchlorate", "ammoniumperchloratecompositepropellant", "ammoniumperchloratecompositepropellantapcp",
+		"perchloratecomposite", "aphtpb", "htpbap", "ammoniumperchloratehtpb", "aphtpbcomposite", "compositeaphtpb"},
+}
+
 func tradeWord(key, plain string) (string, bool) {
+	if key == "propellant" {
+		for w, ways := range propellantWords {
+			if slices.Contains(ways, plain) {
+				return w, true
+			}
+		}
+	}
 	words := map[string]string{
-		"propellant.bp": BlackPowder, "propellant.ap": Composite, "propellant.apcp": Composite,
 		"head_ends.booster": HeadOpen, "head_ends.plug": HeadPlugged, "head_ends.ejection": HeadDelay,
 		"chemistry.lipo": "lithium-polymer", "chemistry.liion": "lithium-ion", "chemistry.lifepo4": "lithium-iron-phosphate",
 		"chemistry.nimh": "nickel-metal-hydride", "chemistry.nicd": "nickel-cadmium", "chemistry.sla": "lead-acid", "chemistry.pb": "lead-acid",
