@@ -280,6 +280,7 @@ func TestNoComplaintIsMissing(t *testing.T) {
 	meet(rawBook(t, rawSheet{"Wide", strings.Repeat(`<row><c r="XFD`+`"><v>1</v></c></row>`, 600)}), Options{})
 	meet(string(unresolved(t)), Options{})
 	meet(joinedLots(t, "B2:B3"), Options{})
+	meet(hiddenBook(t, "hidden", ""), Options{})
 	two := `<row><c t="inlineStr"><is><t>handle</t></is></c><c t="inlineStr"><is><t>notes</t></is></c></row>`
 	meet(rawBook(t, rawSheet{"One", two}, rawSheet{"Two", two}), Options{})
 	sentences := sentencesOf(t)

@@ -7,7 +7,8 @@
 // fields' own names, or the plain words of inventory.Synonyms with a unit in
 // brackets or after a comma. Each cell is read by its field's type, a unit in the
 // cell before the header's (value.go, number.go, date.go); a cell that is joined over
-// rows speaks for each (joined.go). Rows become records, and what a sheet flattens is
+// rows speaks for each (joined.go); hidden sheets are passed over, hidden rows are not,
+// since a filter hides them. Rows become records, and what a sheet flattens is
 // joined again (read.go, motor.go). Records without a handle get one from maker and
 // name (handle.go).
 //

@@ -67,6 +67,8 @@ func (r *row) empty() bool {
 // grid is one sheet.
 type grid struct {
 	name string
+	// hidden is a sheet that nobody sees: it is passed over.
+	hidden bool
 	// delimiter is what separates the cells of a text table, 0 in a workbook.
 	delimiter rune
 	rows      []row

@@ -80,6 +80,9 @@ type finder struct {
 // locate finds a sheet's headers and kind. It gives nil where there are none,
 // and says so where somebody has to be asked.
 func (f *finder) locate(g *grid, alone bool) *layout {
+	if g.hidden {
+		return f.passOver(g)
+	}
 	if len(g.rows) == 0 {
 		return nil
 	}
@@ -152,7 +155,11 @@ func (f *finder) named(g *grid) *lexicon {
 
 // passOver leaves out a sheet beside others.
 func (f *finder) passOver(g *grid) *layout {
-	f.out.Sheets = append(f.out.Sheets, Sheet{Name: g.name})
+	name := g.name
+	if g.hidden {
+		name += " (hidden)"
+	}
+	f.out.Sheets = append(f.out.Sheets, Sheet{Name: name})
 	return nil
 }
 

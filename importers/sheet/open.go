@@ -50,7 +50,11 @@ func openWorkbook(data []byte, file string) ([]*grid, error) {
 	var grids []*grid
 	width := 0
 	for _, s := range book.Sheets {
-		g := &grid{name: s.Name, day: book.Day}
+		g := &grid{name: s.Name, hidden: s.Hidden, day: book.Day}
+		if g.hidden {
+			grids = append(grids, g)
+			continue
+		}
 		err := book.Rows(s, func(number int, cells []xlsx.Cell) error {
 			if width += cells[len(cells)-1].Column + 1; width > maxCells {
 				return &xlsx.Fault{Row: number, Why: fmt.Sprintf("the sheets together are wider than %d million cells", maxCells/1_000_000)}

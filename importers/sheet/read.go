@@ -107,8 +107,7 @@ func (in *reader) sheets(grids []*grid, opt Options) {
 		}
 	}
 	if filled == 0 {
-		in.out.list(importers.Issue{File: in.file, Found: "nothing", Expected: "a table of records",
-			Err: fmt.Errorf("%w: no sheet of the file holds anything", inventory.ErrInvalid)})
+		in.out.list(nothingIn(in.file, grids))
 	}
 	tables := 0
 	for _, g := range grids {
@@ -122,6 +121,16 @@ func (in *reader) sheets(grids []*grid, opt Options) {
 			Err: fmt.Errorf("%w: none of the %d sheets has a row of headers that is known; say what they are with --kind and --map", inventory.ErrInvalid, filled)})
 	}
 	f.unused()
+}
+
+// nothingIn refuses a file without a table, but what is hidden in it.
+func nothingIn(file string, grids []*grid) importers.Issue {
+	issue := importers.Issue{File: file, Found: "nothing", Expected: "a table of records",
+		Err: fmt.Errorf("%w: no sheet of the file holds anything", inventory.ErrInvalid)}
+	if slices.ContainsFunc(grids, func(g *grid) bool { return g.hidden }) {
+		issue.Err = fmt.Errorf("%w: no sheet that is shown holds anything, and hidden ones are not read; show those that are to be taken in", inventory.ErrInvalid)
+	}
+	return issue
 }
 
 // pending is a record that is being made, and the rows it is made of.

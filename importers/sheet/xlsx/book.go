@@ -27,7 +27,9 @@ type Range struct{ Top, Left, Bottom, Right int }
 // Sheet is one sheet of a workbook, not yet read.
 type Sheet struct {
 	Name string
-	part string
+	// Hidden sheets are seen by nobody who opens the workbook.
+	Hidden bool
+	part   string
 }
 
 // Open reads the workbook's list of sheets, its strings and the styles that are
@@ -126,7 +128,7 @@ func (b *Book) readWorkbook(part string, targets map[string]target) error {
 			if len(b.Sheets) == maxSheets {
 				return faultf("the workbook has more than %d sheets", maxSheets)
 			}
-			b.Sheets = append(b.Sheets, Sheet{Name: attr(e, "name"), part: t.part})
+			b.Sheets = append(b.Sheets, Sheet{Name: attr(e, "name"), Hidden: isHidden(attr(e, "state")), part: t.part})
 		}
 		return nil
 	})
@@ -176,5 +178,7 @@ func attr(e xml.StartElement, name string) string {
 	}
 	return ""
 }
+
+func isHidden(state string) bool { return state == "hidden" || state == "veryHidden" }
 
 func isTrue(s string) bool { return s == "1" || s == "true" }
