@@ -148,7 +148,11 @@ var complaints = []complaint{
 	{name: "a motor with two curves", file: "handle,curve,throat_mm\na-8,0:0 1:0,2\na-8,0:0 2:0,3\n", row: 3, words: "the motor's curve stands in row 2 too; one with another nozzle belongs under nozzle_curve"},
 	{name: "several throats of one nozzle", file: "handle,nozzle,throat_mm\na-8,small,2 3\n", row: 2, column: `column C "throat_mm"`, words: `"2 3" are several throats for one nozzle with a name; give each nozzle a row`},
 	{name: "fields that contradict", file: "handle,open_circuit_v,low_v\nbig,9,12\n", row: 2, column: `column C "low_v"`, words: "low_v 12 is above open_circuit_v 9"},
-	{name: "a lot of no kind", file: "item,quantity,expires\na-8,3,2027-04\n", row: 2, column: "", words: "a lot needs kind and item"},
+	{name: "a lot of no kind", file: "item,quantity,expires\na-8,3,2027-04\n", row: 2, column: `column A "item"`, words: `nothing says of what kind "a-8" is; add a column Kind (motor, igniter, battery, supply), or head this one Motor, Igniter, Battery or Supply`},
+	{name: "a lot of nothing", file: "item,kind,quantity\n,motor,3\n", row: 2, column: "", words: "a lot needs kind (motor or igniter or battery or supply) and item"},
+	{name: "a lot of an unknown kind", file: "item,kind,quantity\na-8,rocket,3\n", row: 2, column: `column B "kind"`, words: `found "rocket", expected one of motor, igniter, battery, supply`},
+	{name: "a row of sums of lots", file: "Item,Kind,Quantity\na-8,motor,3\nTotal,,3\n", row: 3, column: `column A "Item"`, words: `this looks like a row of sums ("total"), not a record; take it out of the sheet, or give it another name`},
+	{name: "a row of sums of motors", file: "Motor,Quantity,Expires\na-8,3,2027-04\nTotal:,3,x\n", row: 3, column: `column A "Motor"`, words: `this looks like a row of sums ("total")`},
 }
 
 // TestComplaints holds every complaint to its place and its words.

@@ -27,7 +27,7 @@ func (in *reader) finish() {
 			}
 		}
 		if head := p.rec.Base(); len(p.issues) == 0 && sumOf(head.Handle) && head.ID == uuid.Nil {
-			p.issues = append(p.issues, p.issue(in.file, "", refuse(quoted(head.Handle), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(head.Handle))))
+			p.issues = append(p.issues, p.issue(in.file, "", rowOfSums(head.Handle)))
 		}
 		if len(p.issues) == 0 {
 			in.out.Batch.Add(p.rec, p.layout.grid.name, p.rows[0].number)
@@ -39,6 +39,10 @@ func (in *reader) finish() {
 	}
 	in.list(listed)
 	in.out.inOrder()
+}
+
+func rowOfSums(called string) error {
+	return refuse(quoted(called), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(called))
 }
 
 // sumOf tells a handle of a row of sums: Total, Subtotal 18 mm, Total motors: 12.
@@ -90,7 +94,7 @@ func (in *reader) list(issues importers.Issues) {
 
 // resolve turns names of other records of the file into their handles.
 func (in *reader) resolve(x *index, p *pending) {
-	if lot, ok := p.rec.(*inventory.Lot); ok && lot.Of == 0 {
+	if lot, ok := p.rec.(*inventory.Lot); ok && !in.sumOfLots(x, p, lot) && lot.Of == 0 {
 		in.kindOfLot(x, p, lot)
 	}
 	for _, ref := range inventory.References(p.rec) {
@@ -106,6 +110,26 @@ func (in *reader) resolve(x *index, p *pending) {
 	}
 }
 
+// sumOfLots refuses a row that adds up the others, unless an item of the file is called
+// so. What else is wrong with it is of no interest.
+func (in *reader) sumOfLots(x *index, p *pending, lot *inventory.Lot) bool {
+	called := lot.Item.Handle
+	if !sumOf(called) || lot.ID != uuid.Nil {
+		return false
+	}
+	for _, kind := range lotKinds {
+		if _, ok := x.find(kind, called); ok {
+			return false
+		}
+	}
+	p.issues = nil
+	in.complain(p, p.rows[0], p.layout.placeOf("item"), rowOfSums(called))
+	return true
+}
+
+// lotKinds are the kinds of item that there are lots of.
+var lotKinds = []inventory.Kind{inventory.KindMotor, inventory.KindIgniter, inventory.KindBattery, inventory.KindSupply}
+
 // kindOfLot settles what a lot is of, where no cell says: by its header, or by
 // the one item of the file that is called so.
 func (in *reader) kindOfLot(x *index, p *pending, lot *inventory.Lot) {
@@ -113,7 +137,7 @@ func (in *reader) kindOfLot(x *index, p *pending, lot *inventory.Lot) {
 	if p.of != "" {
 		kinds = append(kinds, inventory.Kind(p.of))
 	} else {
-		for _, kind := range []inventory.Kind{inventory.KindMotor, inventory.KindIgniter, inventory.KindBattery, inventory.KindSupply} {
+		for _, kind := range lotKinds {
 			if _, ok := x.find(kind, lot.Item.Handle); ok {
 				kinds = append(kinds, kind)
 			}
@@ -121,5 +145,9 @@ func (in *reader) kindOfLot(x *index, p *pending, lot *inventory.Lot) {
 	}
 	if len(kinds) == 1 {
 		lot.Of, _ = inventory.LotKindOf(kinds[0])
+		return
+	}
+	if lot.Item.Handle != "" && !p.about("kind") {
+		in.complain(p, p.rows[0], p.layout.placeOf("item"), refuse(quoted(lot.Item.Handle), "an item and its kind", "nothing says of what kind %s is; add a column Kind (motor, igniter, battery, supply), or head this one Motor, Igniter, Battery or Supply", quoted(lot.Item.Handle)))
 	}
 }
