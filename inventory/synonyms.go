@@ -176,11 +176,16 @@ func lotSynonyms() []Synonym {
 		{"no_expiry", []string{"never expires", "does not expire", "keeps for ever"}},
 		{"place", []string{"location", "where", "storage", "stored in", "shelf", "bin", "stored", "drawer", "range box"}},
 		{"code", []string{"lot", "lot code", "lot number", "lot no", "batch", "batch code", "batch number", "lot id"}},
-		{"unit_cost", []string{"price", "cost", "unit price", "price each", "cost each", "each", "paid"}},
+		{"unit_cost", []string{"price", "cost", "unit price", "price each", "cost each", "each", "paid", "paid each", "price paid", "bought for each", "price per piece", "cost per piece", "unit cost each"}},
 		{"pack_size", []string{"per pack", "pack of"}},
 		{"from_lot", []string{"parted from"}},
 		{"hazard", []string{"hazard class", "un number"}},
 	}
+}
+
+// Shortened are the ways in which people shorten a header's word.
+var Shortened = []struct{ Word, Short string }{
+	{"length", "len"}, {"diameter", "dia"}, {"diameter", "diam"}, {"quantity", "qty"}, {"resistance", "res"},
 }
 
 // SheetNames are the words, beside a kind's name and plural, by which a sheet of

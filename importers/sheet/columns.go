@@ -140,7 +140,34 @@ func lexiconOf(kind inventory.Kind) *lexicon {
 			}
 		}
 	}
+	lex.shorten()
 	return lex
+}
+
+// shorten adds words as people shorten them, head len, where they mean nothing yet.
+func (lex *lexicon) shorten() {
+	short := map[string][]*column{}
+	for word, found := range lex.words {
+		for _, s := range inventory.Shortened {
+			short[strings.Replace(word, s.Word, s.Short, 1)] = found
+		}
+	}
+	for word, found := range short {
+		if lex.words[word] == nil {
+			lex.words[word] = found
+		}
+	}
+}
+
+// named is the column that a person means, by its key or by a word for it alone.
+func (lex *lexicon) named(word string) *column {
+	if c := lex.keys[plain(word)]; c != nil {
+		return c
+	}
+	if found := lex.words[plain(word)]; len(found) == 1 {
+		return found[0]
+	}
+	return nil
 }
 
 func (lex *lexicon) add(word string, c *column) {

@@ -26,6 +26,8 @@ type binding struct {
 	money string
 	// why says why it was not taken for anything, mend what to write instead.
 	why, mend string
+	// likely are the fields that why names.
+	likely []*column
 	// asks is why, where only cells without a unit cannot be read.
 	asks   string
 	ignore bool
@@ -44,10 +46,8 @@ func (lex *lexicon) read(header string) binding {
 		return b
 	}
 	words, unit, bracketed := splitUnit(header)
-	if !bracketed {
-		if found := lex.words[plain(header)]; len(found) > 0 {
-			return lex.bare(b, found)
-		}
+	if found := lex.words[plain(header)]; len(found) > 0 && (!bracketed || !someUnit(unit)) {
+		return lex.bare(b, found) // Bought for (each)
 	}
 	if unit == "" {
 		words, unit = lastWord(header)
@@ -86,14 +86,14 @@ func (b binding) noLeast(words, unit string) binding {
 		return b
 	}
 	c := b.columns[0]
-	return binding{header: b.header, why: fmt.Sprintf("looks like %s, but %q may be minutes or the least", c.key, unit), mend: bracketsFor(strings.TrimSpace(words), c, "minutes")}
+	return binding{header: b.header, likely: []*column{c}, why: fmt.Sprintf("looks like %s, but %q may be minutes or the least", c.key, unit), mend: bracketsFor(strings.TrimSpace(words), c, "minutes")}
 }
 
 // bare takes a header without a unit: bare numbers below it mean something only
 // where the field knows no other unit.
 func (lex *lexicon) bare(b binding, found []*column) binding {
 	if len(found) > 1 && !distinct(found) {
-		b.why = fmt.Sprintf("may be %s", strings.Join(keysOf(found), " or "))
+		b.why, b.likely = fmt.Sprintf("may be %s", strings.Join(keysOf(found), " or ")), found
 		return b
 	}
 	b.columns = found
@@ -138,9 +138,9 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 	case len(fits) == 1:
 		b.columns = fits
 	case len(fits) > 1:
-		b.why = fmt.Sprintf("may be %s", strings.Join(keysOf(fits), " or "))
+		b.why, b.likely = fmt.Sprintf("may be %s", strings.Join(keysOf(fits), " or ")), fits
 	case len(remarked) < len(found):
-		b.why = fmt.Sprintf("looks like %s, but %q is no unit of it", strings.Join(keysOf(found), " or "), inventory.Printable(unit))
+		b.why, b.likely = fmt.Sprintf("looks like %s, but %q is no unit of it", strings.Join(keysOf(found), " or "), inventory.Printable(unit)), found
 		if someUnit(unit) {
 			b.mend = unitToWrite(b.header, found)
 		}

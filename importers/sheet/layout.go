@@ -269,7 +269,7 @@ func (f *finder) binding(lex *lexicon, header string) binding {
 	if key == "-" {
 		return binding{header: header, ignore: true}
 	}
-	c := lex.keys[plain(key)]
+	c := lex.named(key)
 	if c == nil {
 		return binding{header: header, why: fmt.Sprintf("is mapped to %q, which %s does not have", inventory.Printable(key), withArticle(string(lex.kind)))}
 	}
@@ -303,8 +303,12 @@ func (f *finder) doubt(l *layout, b binding) {
 	if b.why != "" {
 		why = fmt.Sprintf("%q %s", inventory.Printable(b.header), b.why)
 	}
+	likely := keysOf(b.likely)
+	if len(likely) == 0 {
+		likely = l.lex.candidates(b.header)
+	}
 	f.out.Unsure = append(f.out.Unsure, Doubt{Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
-		Why: why, Candidates: l.lex.candidates(b.header), Mend: b.mend})
+		Why: why, Candidates: likely, Mend: b.mend})
 }
 
 // twice asks where two columns mean the same.

@@ -19,11 +19,11 @@ func Read(r io.Reader, file string, opt Options) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := opt.check(); err != nil {
-		return nil, err
-	}
 	grids, err := open(data, file)
 	if err != nil {
+		return nil, err
+	}
+	if err := opt.check(grids); err != nil {
 		return nil, err
 	}
 	out := &Result{Batch: &inventory.Batch{}, file: file}
@@ -34,7 +34,7 @@ func Read(r io.Reader, file string, opt Options) (*Result, error) {
 }
 
 // check refuses options that no file could suit.
-func (o Options) check() error {
+func (o Options) check(grids []*grid) error {
 	if o.Kind != "" {
 		if _, ok := inventory.KindNamed(o.Kind); !ok {
 			return fmt.Errorf("%w: there is no kind %q; kinds are %s", inventory.ErrInvalid, inventory.Printable(o.Kind), kindNames())
@@ -46,11 +46,30 @@ func (o Options) check() error {
 	}
 	sort.Strings(headers)
 	for _, header := range headers {
-		if key := o.Map[header]; key != "-" && !someField(key) {
-			return unknownField(header, key)
+		if key := o.Map[header]; key != "-" && !someField(key, lexicons()) {
+			return unknownField(header, key, kindsAtHand(o, grids))
 		}
 	}
 	return nil
+}
+
+// kindsAtHand are the kinds that a person may mean: the one that is named, or else those
+// whose headers the file has.
+func kindsAtHand(opt Options, grids []*grid) []*lexicon {
+	f := &finder{opt: opt, kinds: lexicons()}
+	if given := f.given(); given != nil {
+		return []*lexicon{given}
+	}
+	var kinds []*lexicon
+	for _, g := range grids {
+		if _, _, best := f.best(g, f.kinds); len(best) == 1 {
+			kinds = append(kinds, best[0])
+		}
+	}
+	if len(kinds) == 0 {
+		return f.kinds
+	}
+	return kinds
 }
 
 func kindNames() string {
@@ -64,27 +83,40 @@ func kindNames() string {
 	return names
 }
 
-func someField(key string) bool {
-	for _, lex := range lexicons() {
-		if lex.keys[plain(key)] != nil {
-			return true
-		}
-	}
-	return false
+func someField(word string, kinds []*lexicon) bool {
+	return slices.ContainsFunc(kinds, func(lex *lexicon) bool { return lex.named(word) != nil })
 }
 
-func unknownField(header, key string) error {
+// unknownField refuses a field in --map that no kind has; what is near it is of the kinds
+// at hand.
+func unknownField(header, key string, kinds []*lexicon) error {
 	var known []string
-	for _, lex := range lexicons() {
+	for _, lex := range kinds {
 		for _, c := range lex.columns {
 			known = appendNew(known, c.key)
 		}
+		for word, found := range lex.words {
+			if len(found) == 1 {
+				known = appendNew(known, word)
+			}
+		}
 	}
+	sort.Strings(known)
 	hint := ""
 	if near, ok := inventory.Nearest(key, known); ok {
-		hint = fmt.Sprintf("; did you mean %q?", near)
+		hint = fmt.Sprintf("; did you mean %q?", fieldOf(near, kinds))
 	}
 	return fmt.Errorf("%w: --map %q: there is no field %q%s", inventory.ErrInvalid, header+"="+key, inventory.Printable(key), hint)
+}
+
+// fieldOf is the key of the field that a word means.
+func fieldOf(word string, kinds []*lexicon) string {
+	for _, lex := range kinds {
+		if c := lex.named(word); c != nil {
+			return c.key
+		}
+	}
+	return word
 }
 
 // reader turns sheets into records.
