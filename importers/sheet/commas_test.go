@@ -14,6 +14,7 @@ func TestCommasInQuotes(t *testing.T) {
 		{"delays", motorHead + "a-8,,,\"3,5\",,\n", "3 5", ""},
 		{"more delays", motorHead + "a-8,,,\"3,5,7\",,\n", "3 5 7", ""},
 		{"delays with blanks", motorHead + "a-8,,,\"3, 5, 7\",,\n", "3 5 7", ""},
+		{"delays with decimal commas", "handle;diameter_mm;throat_mm;delays_s\na-8;18,5;;3,0 5,0\n", "3 5", ""},
 		{"throats with a blank", motorHead + "a-8,,\"2, 3\",,,\n", "", "2 3"},
 		{"more throats", motorHead + "a-8,,\"2,3,4\",,,\n", "", "2 3 4"},
 		{"throats where points are decimal", motorHead + "a-8,18.5,\"2,3\",,,\n", "", "2 3"},

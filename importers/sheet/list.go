@@ -16,6 +16,9 @@ func (l *layout) setNumbers(rec any, b *binding, c cell) error {
 	f := b.columns[0].f
 	items := make([]string, len(list))
 	for i, q := range list {
+		if q.steps == 0 && f.Key == "delays_s" {
+			return headEnd(f, q.text)
+		}
 		if q.steps == 0 && f.Sign == inventory.Positive {
 			return q.set(rec)
 		}
@@ -30,8 +33,14 @@ func (l *layout) setNumbers(rec any, b *binding, c cell) error {
 // amounts reads the quantities of a cell that may hold several.
 func (l *layout) amounts(b *binding, c cell) ([]amount, error) {
 	if c.form == number {
+		if err := noDelays(b, c.trimmed()); err != nil {
+			return nil, err
+		}
 		q, err := b.measure(c.trimmed(), c.trimmed())
 		return []amount{q}, err
+	}
+	if err := noDelays(b, c.trimmed()); err != nil {
+		return nil, err
 	}
 	texts, err := l.several(b, c.trimmed())
 	if err != nil {
@@ -54,6 +63,25 @@ func (l *layout) amounts(b *binding, c cell) ([]amount, error) {
 		}
 	}
 	return list, nil
+}
+
+func headEnd(f *inventory.Field, word string) error {
+	return refuse(quoted(word), f.Expected(), "%s is no delay but a head end; write it in a column head_ends (plugged, or open for a booster), and delays alone here", quoted(word))
+}
+
+// noDelays refuses what people write among delays or throats that is none: P for what
+// the head end is instead, and numbers with dashes between them.
+func noDelays(b *binding, text string) error {
+	f := b.columns[0].f
+	for _, word := range strings.FieldsFunc(text, isSeparator) {
+		if f.Key == "delays_s" && headEnds().MatchString(word) {
+			return headEnd(f, word)
+		}
+		if dashed().MatchString(word) {
+			return refuse(quoted(text), f.Expected(), "%s is not a number; separate several with spaces, as in %q", quoted(word), strings.ReplaceAll(word, "-", " "))
+		}
+	}
+	return nil
 }
 
 // twoUnits refuses 2.4 mm / 0.094 in: two values, or one of them said twice.
@@ -163,6 +191,8 @@ func (l *layout) spreadCommas(text string) string {
 
 var (
 	wholeNumber = lazy(`^\d+$`)
+	headEnds    = lazy(`^(?i:p|plug|plugged|b|booster)$`)
+	dashed      = lazy(`^\d[\d.,]*(-\d[\d.,]*)+[a-z]*$`)
 	tightComma  = lazy(`\d,\d`)
 	otherParts  = lazy(`\d\s*[^\d\s,;|/]*(,\s+|\s*[/;|]\s*|\s+)\d`) // a unit may stand before them
 )

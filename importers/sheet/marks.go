@@ -37,6 +37,7 @@ func lazy(pattern string) func() *regexp.Regexp {
 var (
 	decimalComma   = lazy(`^[^\d]*\d+,\d+(\D.*)?$`)
 	thousandsComma = lazy(`^[^\d]*[1-9]\d{0,2},\d{3}(\D.*)?$`)
+	manyThousands  = lazy(`^[^\d]*\d{1,3}(,\d{3}(,\d{3})+(\D.*)?|(,\d{3})+\.\d.*)$`)
 	decimalPoint   = lazy(`\d\.\d`)
 	thousandsPoint = lazy(`^[^\d]*[1-9]\d{0,2}(\.\d{3})+([^\d.].*)?$`)
 )

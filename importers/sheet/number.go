@@ -52,6 +52,9 @@ func (l *layout) quantity(b *binding, c cell) (amount, error) {
 			return amount{}, err
 		}
 	}
+	if b.unit == nil && quantity.Bare(text) && properFraction(text) && b.columns[0].f.Scale.Dimension == "length" {
+		return amount{}, refuse(quoted(text), "a length with its unit", "%s may be a fraction of an inch; write its unit, as in %q or in brackets behind the header", quoted(text), text+" in")
+	}
 	if c.form != number && b.maybeTwo(text) {
 		return amount{}, maybeTwo(text, b.columns[0].f)
 	}
@@ -110,6 +113,10 @@ func (l *layout) point(c cell) (string, error) {
 		return text, err
 	}
 	switch {
+	case manyThousands().MatchString(text):
+		return "", refuse(quoted(text), "a number", "%s has marks for thousands; write it without them", quoted(text))
+	case l.marks.comma == commaRefused && thousandsComma().MatchString(text):
+		return "", refuse(quoted(text), "a number", "%s has a comma where others of the sheet have a point; write it without the mark for thousands, or with a decimal point", quoted(text))
 	case l.marks.comma == commaUnclear && thousandsComma().MatchString(text):
 		return "", refuse(quoted(text), "a number that can only be read one way", "%s may be %s or %s; write it without a comma",
 			quoted(text), strings.Replace(text, ",", ".", 1), strings.Replace(text, ",", "", 1))
