@@ -75,7 +75,7 @@ var lotTable = doubting(refusing(table("lot", func(l *Lot) *Header { return &l.H
 func checkLot(l *Lot) []error {
 	var errs []error
 	if l.Of == 0 || l.Item.IsZero() {
-		errs = append(errs, fmt.Errorf("%w: a lot needs kind (%s) and item", ErrInvalid, kindList(lotKinds)))
+		errs = append(errs, fmt.Errorf("%w: a lot needs kind and item; its kind is %s", ErrInvalid, kindList(lotKinds)))
 	}
 	if l.NoExpiry.Or(false) && !l.Expires.IsZero() {
 		errs = append(errs, fmt.Errorf("%w: a lot has a last day or no_expiry, not both", ErrInvalid))

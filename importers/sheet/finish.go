@@ -30,6 +30,9 @@ func (in *reader) finish() {
 			p.issues = append(p.issues, p.issue(in.file, "", rowOfSums(head.Handle)))
 		}
 		if len(p.issues) == 0 {
+			in.remark(p)
+		}
+		if len(p.issues) == 0 {
 			in.out.Batch.Add(p.rec, p.layout.grid.name, p.rows[0].number)
 			in.out.origins = append(in.out.origins, p)
 			continue
@@ -39,6 +42,50 @@ func (in *reader) finish() {
 	}
 	in.list(listed)
 	in.out.inOrder()
+}
+
+// A row with this many words for a name, and nothing else in a table of so many columns,
+// is what people write below their records (ours).
+const (
+	remarkWords   = 4
+	remarkColumns = 3
+)
+
+// remark refuses a row that holds nothing but a long name.
+func (in *reader) remark(p *pending) {
+	name := p.layout.bound(onlyCell(p.rows[0]))
+	if !p.made || len(p.rows) > 1 || name == nil || p.layout.knownColumns() < remarkColumns {
+		return
+	}
+	text := p.rows[0].at(name.index).trimmed()
+	if len(strings.Fields(text)) >= remarkWords {
+		in.complain(p, p.rows[0], name.place(), refuse(quoted(text), "a record", "%s looks like a remark, since nothing else stands in its row; take the row out, or fill in what is known of the %s", quoted(text), p.rec.Kind()))
+	}
+}
+
+// onlyCell is the column of the only cell of a row that holds something, else -1.
+func onlyCell(r *row) int {
+	only := -1
+	for i, c := range r.cells {
+		switch {
+		case c.empty() || blank(c.text) && c.form != noValue:
+		case only >= 0:
+			return -1
+		default:
+			only = i
+		}
+	}
+	return only
+}
+
+func (l *layout) knownColumns() int {
+	known := 0
+	for i := range l.bindings {
+		if l.bindings[i].known() {
+			known++
+		}
+	}
+	return known
 }
 
 func rowOfSums(called string) error {

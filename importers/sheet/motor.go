@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
@@ -72,11 +73,36 @@ func (in *reader) join(p *pending, m *inventory.Motor) bool {
 	if len(m.Nozzles) == 0 {
 		in.complain(p, r, "", refuse(quoted(m.Handle), "another nozzle", "the motor of row %d is here again, without another nozzle; take one of the rows out", before.rows[0].number))
 	}
+	if n, same := sameNozzle(first.Nozzles, m.Nozzles); same {
+		in.complain(p, r, "", refuse(quoted(m.Handle), "another nozzle", "the motor stands in row %d already%s; take one of the rows out, or give each nozzle a name of its own", before.rows[0].number, withNozzle(n)))
+	}
 	in.merge(p, r, before, m)
 	first.Nozzles = append(first.Nozzles, m.Nozzles...)
 	before.rows = append(before.rows, r)
 	before.issues = append(before.issues, p.issues...)
 	return true
+}
+
+// sameNozzle finds a nozzle of a later row that its motor has already: of the same name,
+// or of the same throat where neither has one.
+func sameNozzle(have, more []inventory.Nozzle) (inventory.Nozzle, bool) {
+	for _, n := range more {
+		if slices.ContainsFunc(have, func(h inventory.Nozzle) bool { return h.Name == n.Name && (n.Name != "" || h.Throat == n.Throat) }) {
+			return n, true
+		}
+	}
+	return inventory.Nozzle{}, false
+}
+
+func withNozzle(n inventory.Nozzle) string {
+	throat, known := n.Throat.Get()
+	switch {
+	case n.Name != "":
+		return fmt.Sprintf(" with a nozzle %q", inventory.Printable(n.Name))
+	case known:
+		return fmt.Sprintf(" with a throat of %s", quantity.Millimetre.Text(int64(throat), quantity.Metric))
+	}
+	return ""
 }
 
 // merge takes what a later row of a motor knows, and refuses what it knows
