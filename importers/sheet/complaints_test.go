@@ -86,7 +86,7 @@ var complaints = []complaint{
 	{name: "one delay or two", file: "handle\tdiameter_mm\tdelays_s\na-8\t18\t3,5\n", row: 2, column: `column C "delays_s"`, words: `"3,5" may be one value with a decimal comma or several; separate several with spaces`},
 	{name: "one delay or two, and others", file: "handle\tdiameter_mm\tdelays_s\na-8\t18\t3,5 7/9\n", row: 2, column: `column C "delays_s"`, words: `"3,5 7/9" may be one value with a decimal comma or several`},
 	{name: "one delay or two, with a blank behind another comma", file: "handle\tdiameter_mm\tdelays_s\na-8\t18\t3,5, 7\n", row: 2, column: `column C "delays_s"`, words: `"3,5, 7" may be one value with a decimal comma or several`},
-	{name: "a throat with a decimal comma, or two", file: "handle,Throat (mm)\na-8,\"2,1\"\n", row: 2, column: `column B "Throat (mm)"`, words: `"2,1" may be one value with a decimal comma or several; separate several with spaces`},
+	{name: "a throat with a decimal comma, or two", file: "handle,Throat (mm)\na-8,\"2,1\"\n", row: 2, column: `column B "Throat (mm)"`, words: `"2,1" may be one value with a decimal comma or several; separate several with spaces, or write the one with a decimal point`},
 	{name: "a throat with a decimal comma, or two, and its unit", file: "handle,Throat (mm)\na-8,\"2,1 mm\"\n", row: 2, column: `column B "Throat (mm)"`, words: `"2,1 mm" may be one value`},
 	{name: "a throat with a decimal comma, and another", file: "handle,Throat (mm)\na-8,\"2,1 mm / 3 mm\"\n", row: 2, column: `column B "Throat (mm)"`, words: `"2,1 mm / 3 mm" may be one value`},
 	{name: "two delays or four", file: motorHead + "a-8,,,\"3,5/7,5\",,\n", row: 2, column: `column D "delays_s"`, words: `"3,5/7,5" may be one value with a decimal comma or several`},

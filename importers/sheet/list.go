@@ -117,7 +117,7 @@ func (l *layout) several(b *binding, text string) ([]string, error) {
 	}
 	if strings.Contains(text, ",") {
 		if !l.commaIsDecimal() && l.marks.comma != commaRefused || l.eitherComma(b, text) {
-			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be one value with a decimal comma or several; separate several with spaces", quoted(text))
+			return nil, refuse(quoted(text), "values that can only be read one way", "%s may be one value with a decimal comma or several; separate several with spaces, or write the one with a decimal point", quoted(text))
 		}
 		text = l.spreadCommas(text)
 	}
