@@ -77,7 +77,7 @@ func noDelays(b *binding, text string) error {
 		if f.Key == "delays_s" && headEnds().MatchString(word) {
 			return headEnd(f, word)
 		}
-		if dashed().MatchString(word) {
+		if !strings.Contains(text, "/") && dashed().MatchString(word) { // 1-1/4 is a mixed number
 			return refuse(quoted(text), f.Expected(), "%s is not a number; separate several with spaces, as in %q", quoted(word), strings.ReplaceAll(word, "-", " "))
 		}
 	}
