@@ -44,6 +44,7 @@ var complaints = []complaint{
 	{name: "no headers of that kind", file: "red,green\n1,2\n", opt: kind("motor"), row: 1, words: "no row of headers is known"},
 	{name: "unknown header", file: "handle,diameter_mm,Colour\na-8,18,red\n", row: 1, column: `column C "Colour"`, words: `"Colour" is not known as a header of a motor; say --map "Colour=`},
 	{name: "near a header", file: "handle,diameter_mm,trhoat\na-8,18,2.4\n", row: 1, column: `column C "trhoat"`, words: `"trhoat" is not known as a header of a motor; say --map "trhoat=throat_mm", or --map "trhoat=-" to leave it out`},
+	{name: "a word that is no unit", file: "Igniter,Output,Head lgth\nwick,low,3 mm\n", row: 1, column: `column C "Head lgth"`, words: `"Head lgth" looks like head_length_mm; say --map "Head lgth=head_length_mm"`},
 	{name: "a unit that does not suit", file: "handle,diameter_mm,Throat (g)\na-8,18,2.4\n", row: 1, column: `column C "Throat (g)"`, words: `"Throat (g)" looks like throat_mm, but "g" is no unit of it; write its unit in brackets, as in "Throat (mm)", or in the cells, or --map "Throat (g)=-" to leave it out`},
 	{name: "a mapped unit that may be a word", file: "handle,diameter_mm,Hole m\na-8,18,2.4\n", opt: Options{Map: map[string]string{"Hole m": "throat_mm"}}, row: 1, column: `column C "Hole m"`, words: `"Hole m" may be in "m" or not, and is mapped to throat_mm; write its unit in brackets, as in "Hole (m)" or "Hole (mm)", or in the cells, or --map "Hole m=-" to leave it out`},
 	{name: "a mapped unit of another quantity", file: "handle,diameter_mm,Hole g\na-8,18,2.4\n", opt: Options{Map: map[string]string{"Hole g": "throat_mm"}}, row: 1, column: `column C "Hole g"`, words: `"Hole g" says "g", which is no unit of throat_mm that it is mapped to; write its unit in brackets, as in "Hole (mm)", or in the cells`},
@@ -122,6 +123,7 @@ var complaints = []complaint{
 	{name: "a mass of motors", file: "item,kind,quantity\na-8,motor,6 g\n", row: 2, column: `column C "quantity"`, words: `"6 g" is a mass, and motors are counted in pieces; write how many there are, without a unit of mass in the cell or its header`},
 	{name: "a mass of igniters in the header", file: "Igniter,Qty (g)\nwick,6\n", opt: kind("lot"), row: 2, column: `column B "Qty (g)"`, words: `"6" is a mass, and igniters are counted in pieces`},
 	{name: "a mass of batteries, with an exponent", file: "Battery,Qty\nbig,1e1 oz\n", opt: kind("lot"), row: 2, column: `column B "Qty"`, words: `"1e1 oz" is a mass, and batteries are counted in pieces`},
+	{name: "a mass of what is counted", file: "handle,unit,level\nwadding,piece,1 oz\n", opt: kind("supply"), row: 2, column: `column C "level"`, words: `"1 oz" is a mass, and the supply wadding is counted in pieces`},
 	{name: "pieces of powder", file: "handle,unit,level\npowder,g,5 pcs\n", opt: kind("supply"), row: 2, column: `column C "level"`, words: `"5 pcs" is a number of pieces, and the supply powder is counted in grams; write its mass`},
 	{name: "grain or gram of a supply", file: "Supply,Qty\npowder,6 gr\n", opt: kind("lot"), row: 2, column: `column B "Qty"`, words: `"6 gr" has the unit "gr", which may be grain or gram`},
 	// dates

@@ -40,9 +40,9 @@ func (in *reader) counted(x *index, p *pending) {
 	for _, a := range p.amounts {
 		switch {
 		case unit == inventory.InPieces && a.unit == inventory.InGrams:
-			in.complain(p, a.row, a.binding.place(), refuse(quoted(a.text), "a number of pieces", "%s is a mass, and %s are counted in pieces; write how many there are, without a unit of mass in the cell or its header", quoted(a.text), what))
+			in.complain(p, a.row, a.binding.place(), refuse(quoted(a.text), "a number of pieces", "%s is a mass, and %s counted in pieces; write how many there are, without a unit of mass in the cell or its header", quoted(a.text), what))
 		case unit == inventory.InGrams && a.unit == inventory.InPieces:
-			in.complain(p, a.row, a.binding.place(), refuse(quoted(a.text), "a mass", "%s is a number of pieces, and %s is counted in grams; write its mass", quoted(a.text), what))
+			in.complain(p, a.row, a.binding.place(), refuse(quoted(a.text), "a mass", "%s is a number of pieces, and %s counted in grams; write its mass", quoted(a.text), what))
 		}
 	}
 }
@@ -51,10 +51,10 @@ func (in *reader) counted(x *index, p *pending) {
 func (x *index) unitOf(rec inventory.Record) (unit inventory.SupplyUnit, what string) {
 	switch r := rec.(type) {
 	case *inventory.Supply:
-		return r.Unit, "the supply " + r.Handle
+		return r.Unit, "the supply " + r.Handle + " is"
 	case *inventory.Lot:
 		if kind := r.Of.Item(); kind != "" && kind != inventory.KindSupply {
-			return inventory.InPieces, kind.Info().Plural
+			return inventory.InPieces, kind.Info().Plural + " are"
 		}
 		if p := x.handles[string(inventory.KindSupply)+"/"+r.Item.Handle]; p != nil && r.Of == inventory.LotOfSupplies {
 			return x.unitOf(p.rec)

@@ -26,8 +26,10 @@ type binding struct {
 	money string
 	// why says why it was not taken for anything, mend what to write instead.
 	why, mend string
-	// likely are the fields that why names.
+	// likely are the fields that why names; loose tells that a last word, which is no
+	// unit, was passed over for them.
 	likely []*column
+	loose  bool
 	// asks is why, where only cells without a unit cannot be read.
 	asks   string
 	ignore bool
@@ -144,6 +146,7 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 		if someUnit(unit) {
 			b.mend = unitToWrite(b.header, found)
 		}
+		b.loose = b.mend == "" && strings.HasSuffix(b.header, unit)
 	}
 	return b
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -299,16 +300,28 @@ func (l *layout) filled(column int) bool {
 }
 
 func (f *finder) doubt(l *layout, b binding) {
-	why := fmt.Sprintf("%q is not known as a header of %s", inventory.Printable(b.header), withArticle(string(l.lex.kind)))
-	if b.why != "" {
-		why = fmt.Sprintf("%q %s", inventory.Printable(b.header), b.why)
-	}
-	likely := keysOf(b.likely)
-	if len(likely) == 0 {
-		likely = l.lex.candidates(b.header)
-	}
+	why, likely := l.lex.why(b)
 	f.out.Unsure = append(f.out.Unsure, Doubt{Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
 		Why: why, Candidates: likely, Mend: b.mend})
+}
+
+// why says what is unclear of a header, and which fields it may mean: those that the
+// words name, unless all of the header is nearer to another.
+func (lex *lexicon) why(b binding) (why string, likely []string) {
+	header := inventory.Printable(b.header)
+	named := keysOf(b.likely)
+	if len(named) == 0 || b.loose {
+		likely = lex.candidates(b.header)
+	}
+	switch {
+	case b.loose && len(likely) > 0 && !slices.Contains(named, likely[0]):
+		return fmt.Sprintf("%q looks like %s", header, likely[0]), likely
+	case len(named) > 0:
+		return fmt.Sprintf("%q %s", header, b.why), named
+	case b.why != "":
+		return fmt.Sprintf("%q %s", header, b.why), likely
+	}
+	return fmt.Sprintf("%q is not known as a header of %s", header, withArticle(string(lex.kind))), likely
 }
 
 // twice asks where two columns mean the same.
