@@ -53,11 +53,13 @@ func (l *layout) again() rune {
 }
 
 // cellAgain is a cell for that file. A workbook's rows are separated by commas, since
-// rows of several sheets may stand together: its decimal commas become points.
+// rows of several sheets may stand together: its decimal commas become points. A number
+// that can be read two ways here might be read one way there, where the other rows are
+// missing, and so is marked.
 func (l *layout) cellAgain(column int, c cell) string {
 	b := l.bound(column)
-	texts := !c.empty() && (c.form == bare || c.form == literal)
-	if l.grid.delimiter != 0 || !l.commaIsDecimal() || b == nil || !b.columns[0].numeric() || !texts {
+	texts := c.form == bare || c.form == literal
+	if b == nil || !b.columns[0].numeric() || !texts || !strings.ContainsAny(c.text, ",.") {
 		return c.again()
 	}
 	text, err := l.point(c)
@@ -65,10 +67,13 @@ func (l *layout) cellAgain(column int, c cell) string {
 		text = l.spreadCommas(c.text)
 		_, err = l.several(b, c.trimmed())
 	}
-	if err != nil {
-		text = c.text + "?" // a number that is refused here must not be read there
+	switch {
+	case err != nil:
+		c.text += "?"
+	case l.grid.delimiter == 0 && l.commaIsDecimal():
+		c.text = text
 	}
-	return cell{text, c.form}.again()
+	return c.again()
 }
 
 // again is a cell as a file of rejected rows has it: what reading it gives is the
