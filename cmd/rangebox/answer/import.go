@@ -17,7 +17,9 @@ type Import struct {
 	Records    []Imported   `json:"records"`
 	Quantities []Difference `json:"quantities"`
 	Entries    []Entry      `json:"entries"`
-	Warnings   []Warning    `json:"warnings"`
+	// EntriesNew is how many entries of the file were booked.
+	EntriesNew int       `json:"entries_new,omitempty"`
+	Warnings   []Warning `json:"warnings"`
 	// PassedOver are the sheets of a workbook that hold no table of records.
 	PassedOver []string `json:"passed_over,omitempty"`
 	// Mapped are the columns that --map named, and what they were taken for.
@@ -101,7 +103,7 @@ type Warning struct {
 // ImportOf turns the store's report into JSON.
 func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
 	out := Import{
-		DryRun: dryRun, New: r.NewCount, Changed: r.ChangedCount, Unchanged: r.Same,
+		DryRun: dryRun, EntriesNew: r.EntriesNew, New: r.NewCount, Changed: r.ChangedCount, Unchanged: r.Same,
 		Records: []Imported{}, Quantities: []Difference{}, Entries: []Entry{}, Warnings: []Warning{},
 	}
 	for _, rec := range r.Records {
@@ -139,15 +141,15 @@ func (i *Import) Warn(rec inventory.Record, row int, doubts []string) {
 }
 
 // AlikeText warns of a new lot that looks like another, which the file lacks.
-func AlikeText(lot inventory.Record, a boltstore.AlikeReport) string {
+func AlikeText(a boltstore.AlikeReport) string {
 	old := a.Like.String()
 	old = old[len(old)-6:]
 	place := "at no place"
 	if a.Stock.Place != "" {
 		place = fmt.Sprintf("at %q", a.Stock.Place)
 	}
-	return fmt.Sprintf("this is a new lot, and lot %s looks the same (%s on hand %s); if these are the same pieces, use `rangebox stock move %s PLACE` and `rangebox stock count %s 0`",
-		old, plain(a.Stock.OnHand), place, old, NameOf(lot))
+	return fmt.Sprintf("this is a new lot, and lot %s (%s on hand %s), which the file does not hold, differs from it in %s only; if these are the same pieces, `rangebox stock count %s 0` takes the old lot out",
+		old, plain(a.Stock.OnHand), place, a.Differs, old)
 }
 
 // Reject notes a row that was not taken in.

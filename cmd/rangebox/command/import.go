@@ -161,7 +161,7 @@ func tellImport(g *global, in *incoming, done boltstore.ImportReport, o importOp
 func warnOfAlike(out *answer.Import, batch *inventory.Batch, alike []boltstore.AlikeReport) {
 	for _, a := range alike {
 		item := batch.Items[a.Item]
-		out.Warn(item.Record, item.Row, []string{answer.AlikeText(item.Record, a)})
+		out.Warn(item.Record, item.Row, []string{answer.AlikeText(a)})
 	}
 }
 

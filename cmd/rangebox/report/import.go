@@ -17,7 +17,11 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	if i.DryRun {
 		verb = "Would import"
 	}
-	l.Para(w, fmt.Sprintf("%s: %d new, %d changed, %d unchanged.", verb, i.New, i.Changed, i.Unchanged))
+	text := fmt.Sprintf("%s: %d new, %d changed, %d unchanged", verb, i.New, i.Changed, i.Unchanged)
+	if i.EntriesNew > 0 {
+		text += fmt.Sprintf("; new in the ledger: %d", i.EntriesNew)
+	}
+	l.Para(w, text+".")
 	for _, name := range i.PassedOver {
 		l.para(w, "  passed over: ", "    ", fmt.Sprintf("the sheet %q has no row of headers that is known; a sheet of records can be named after their kind, as in \"motors\".", Clean(name)))
 	}
@@ -39,10 +43,9 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	}
 	more(w, changed)
 	for n, q := range i.Quantities {
-		if q.Counted || n >= mostListed {
-			continue
+		if n < mostListed {
+			l.para(w, "  ", "    ", difference(q, i.DryRun))
 		}
-		l.para(w, "  ", "    ", fmt.Sprintf("lot %s of %s: the file has %s, the ledger %s; --count books it", tail(q.Lot), q.Item, q.File, q.Ledger))
 	}
 	more(w, len(i.Quantities))
 	for n, warning := range i.Warnings {
@@ -58,6 +61,18 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	}
 	more(w, len(i.RejectedRows))
 	return nil
+}
+
+// difference tells of a lot whose quantity in the file is not the ledger's.
+func difference(q answer.Difference, dryRun bool) string {
+	lot := fmt.Sprintf("lot %s of %s: ", tail(q.Lot), q.Item)
+	switch {
+	case !q.Counted:
+		return lot + fmt.Sprintf("the file has %s, the ledger %s; --count books it", q.File, q.Ledger)
+	case dryRun:
+		return lot + fmt.Sprintf("would be counted, %s -> %s", q.Ledger, q.File)
+	}
+	return lot + fmt.Sprintf("counted, %s -> %s", q.Ledger, q.File)
 }
 
 func rejectedText(r answer.RejectedRow) string {
