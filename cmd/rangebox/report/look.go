@@ -58,7 +58,7 @@ func Clean(s string) string {
 func Wrap(s string, width int) []string {
 	var lines []string
 	line := ""
-	for _, word := range words(s) {
+	for _, word := range words(s, width) {
 		switch {
 		case line == "":
 			line = word
@@ -73,11 +73,18 @@ func Wrap(s string, width int) []string {
 }
 
 // words are what is not broken: a number keeps the word after it, which is its
-// unit, and a date its time.
-func words(s string) []string {
+// unit, and a date its time; what is to be typed stays in one piece if a line has room
+// for it, so that it can be copied.
+func words(s string, width int) []string {
 	var list []string
 	keeps := false
-	for _, word := range strings.Fields(s) {
+	fields := strings.Fields(s)
+	for i := 0; i < len(fields); i++ {
+		word := fields[i]
+		if n := typed(fields[i:]); n > 1 && twwidth.Width(strings.Join(fields[i:i+n], " ")) <= width {
+			word = strings.Join(fields[i:i+n], " ")
+			i += n - 1
+		}
 		if keeps {
 			list[len(list)-1] += " " + word
 			keeps = false
@@ -87,6 +94,22 @@ func words(s string) []string {
 		keeps = word[0] >= '0' && word[0] <= '9'
 	}
 	return list
+}
+
+// typed is how many of the words that come are to be typed as one: up to the second
+// backtick, or --map and what stands in quotes after it; 0 where none are.
+func typed(fields []string) int {
+	mark, from := "`", 0
+	if strings.HasPrefix(fields[0], "--") && len(fields) > 1 && strings.HasPrefix(fields[1], `"`) {
+		mark, from = `"`, 1
+	}
+	marks := 0
+	for i := from; i < len(fields); i++ {
+		if marks += strings.Count(fields[i], mark); marks >= 2 || i == from && marks == 0 {
+			return min(marks, 1) * (i + 1)
+		}
+	}
+	return 0
 }
 
 // para writes text wrapped to the look's width, with a first and a further indent.

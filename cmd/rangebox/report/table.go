@@ -99,14 +99,17 @@ const (
 // where nothing else helps.
 func (t *Table) fit(width int) {
 	widths, floors := t.widths()
-	if !shrink(widths, floors, width) {
-		for i := range floors {
+	for _, from := range []int{1, 0} { // the first names the row, and is to be copied: it gives way last
+		if shrink(widths, floors, width) {
+			break
+		}
+		for i := from; i < len(floors); i++ {
 			if !t.isRight(i) {
 				floors[i] = min(floors[i], max(leastColumn, twwidth.Width(t.Header[i])))
 			}
 		}
-		shrink(widths, floors, width)
 	}
+	shrink(widths, floors, width)
 	for _, row := range t.Rows {
 		for i, cell := range row {
 			if twwidth.Width(cell) > widths[i] {
@@ -127,7 +130,7 @@ func (t *Table) widths() (widths, floors []int) {
 		widths[i], floors[i] = twwidth.Width(head), twwidth.Width(head)
 		for _, row := range t.Rows {
 			widths[i] = max(widths[i], twwidth.Width(row[i]))
-			for _, word := range words(row[i]) {
+			for _, word := range words(row[i], 0) {
 				floors[i] = max(floors[i], twwidth.Width(word))
 			}
 		}

@@ -23,6 +23,11 @@ func TestWrap(t *testing.T) {
 		{"list of delays", "3 s, 5 s, 7 s", 9, []string{"3 s, 5 s,", "7 s"}},
 		{"date keeps its time", "on 2027-04-17 10:30", 10, []string{"on", "2027-04-17 10:30"}},
 		{"wide letters", "日本 日本 日本", 9, []string{"日本 日本", "日本"}},
+		{"a command in one piece", "then use `rangebox stock count 4f 0` once", 28, []string{"then use", "`rangebox stock count 4f 0`", "once"}},
+		{"a command longer than a line", "use `rangebox stock count` now", 10, []string{"use", "`rangebox", "stock", "count` now"}},
+		{"a backtick that is never closed", "a ` b c", 3, []string{"a `", "b c"}},
+		{"what a flag takes", `say --map "Head len.=-" to it`, 22, []string{"say", `--map "Head len.=-" to`, "it"}},
+		{"a quote after a word", `it "a b" c`, 6, []string{`it "a`, `b" c`}},
 		{"blanks", "  one   two  ", 20, []string{"one two"}},
 	} {
 		if diff := cmp.Diff(c.want, Wrap(c.text, c.width)); diff != "" {
