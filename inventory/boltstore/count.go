@@ -73,11 +73,11 @@ func (im *importing) firstCount(lot *inventory.Lot, inFile quantity.Number) (*in
 		return nil, err
 	}
 	at, fromFile := firstCountAt(lot, entries, im.t.opt.Now())
-	names := []string{lot.ID.String(), inventory.Counted.String(), amount(inFile)}
+	id := firstCountID(lot.ID, inFile)
 	if !fromFile { // another time makes another entry
-		names = append(names, at.Format(time.RFC3339Nano))
+		id = firstCountID(lot.ID, inFile, at)
 	}
-	return counted(inventory.DerivedID(inventory.KindEvent, names...), at, lot.ID, inFile), nil
+	return counted(id, at, lot.ID, inFile), nil
 }
 
 // earliestZone is how far a day begins before it does at Greenwich, at most.

@@ -29,7 +29,7 @@ type ImportOptions struct {
 func (t *Tx) Import(batch *inventory.Batch, opt ImportOptions) (ImportReport, error) {
 	im := &importing{t: t, batch: batch, opt: opt}
 	t.discard = opt.DryRun
-	for _, step := range []func() error{im.prepare, im.alike, im.putRecords, im.bookEntries, im.putKnownLots, im.quantities, im.tell} {
+	for _, step := range []func() error{im.prepare, im.alike, im.putRecords, im.bookEntries, im.standIns, im.putKnownLots, im.quantities, im.tell} {
 		if err := step(); err != nil {
 			return ImportReport{}, err
 		}

@@ -60,8 +60,10 @@ type ImportReport struct {
 	NewCount, ChangedCount, Same int
 	EntriesNew, EntriesKnown     int
 	Counted                      []CountReport
-	Quantities                   []QuantityReport
-	Alike                        []AlikeReport
+	// TakenBack are counts of earlier imports whose entries this one brought, see standIns.
+	TakenBack  []CountReport
+	Quantities []QuantityReport
+	Alike      []AlikeReport
 }
 
 // putReport remembers what is needed to tell what a put did, once all references have

@@ -67,7 +67,7 @@ func TestFields(t *testing.T) {
 		{answer.SheetWire{}, "flag point fires controller? output? battery? line?"},
 		{answer.SheetSupply{}, "item unit? quantity lots short?"},
 		{answer.Need{}, "kind item usable short why"},
-		{answer.Import{}, "dry_run new changed unchanged records quantities entries entries_new? warnings passed_over? mapped? handles_made? rejected rejected_rows? rejected_file?"},
+		{answer.Import{}, "dry_run new changed unchanged records quantities taken_back? entries entries_new? warnings passed_over? mapped? handles_made? rejected rejected_rows? rejected_file?"},
 		{answer.Difference{}, "lot item file ledger counted"},
 		{answer.Warning{}, "kind record row? doubt"},
 		{answer.Changed{}, "kind handle id status changes? warnings"},

@@ -16,7 +16,9 @@ type Import struct {
 	Unchanged  int          `json:"unchanged"`
 	Records    []Imported   `json:"records"`
 	Quantities []Difference `json:"quantities"`
-	Entries    []Entry      `json:"entries"`
+	// TakenBack are counts of earlier imports, which stood in for entries that came now.
+	TakenBack []Entry `json:"taken_back,omitempty"`
+	Entries   []Entry `json:"entries"`
 	// EntriesNew is how many entries of the file were booked.
 	EntriesNew int       `json:"entries_new,omitempty"`
 	Warnings   []Warning `json:"warnings"`
@@ -115,13 +117,20 @@ func ImportOf(r boltstore.ImportReport, dryRun bool) Import {
 		out.Quantities = append(out.Quantities, Difference{q.Lot.String(), q.Of, plain(q.File), plain(q.Ledger), q.Counted})
 	}
 	for _, c := range r.Counted {
-		out.Entries = append(out.Entries, Entry{ID: c.Entry.String(), What: inventory.Counted.String(), Lot: c.Lot.String(), Quantity: plain(c.Quantity)})
+		out.Entries = append(out.Entries, counted(c))
+	}
+	for _, c := range r.TakenBack {
+		out.TakenBack = append(out.TakenBack, counted(c))
 	}
 	return out
 }
 
 func imported(rec boltstore.RecordReport) Imported {
 	return Imported{Kind: string(rec.Kind), Handle: rec.Handle, Item: rec.Of, ID: rec.ID.String(), Status: rec.Status.String(), Changes: ChangesOf(rec.Changes)}
+}
+
+func counted(c boltstore.CountReport) Entry {
+	return Entry{ID: c.Entry.String(), What: inventory.Counted.String(), Lot: c.Lot.String(), Quantity: plain(c.Quantity)}
 }
 
 // EntryOf is an entry of the ledger as an answer tells it.

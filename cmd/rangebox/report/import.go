@@ -48,6 +48,12 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 		}
 	}
 	more(w, len(i.Quantities))
+	for n, e := range i.TakenBack {
+		if n < mostListed {
+			l.para(w, "  ", "    ", fmt.Sprintf("lot %s: its entries have come, and the count of %s that an import had booked for them is taken back", tail(e.Lot), e.Quantity))
+		}
+	}
+	more(w, len(i.TakenBack))
 	for n, warning := range i.Warnings {
 		if n < mostListed {
 			l.para(w, "  look again: ", "    ", fmt.Sprintf("%s %s (row %d): %s.", warning.Kind, warning.Record, warning.Row, warning.Doubt))

@@ -73,7 +73,7 @@ func Wrap(s string, width int) []string {
 }
 
 // words are what is not broken: a number keeps the word after it, which is its
-// unit, and a date its time; what is to be typed stays in one piece if a line has room
+// unit, and a date its time; a row its number; what is to be typed stays in one piece if a line has room
 // for it, so that it can be copied.
 func words(s string, width int) []string {
 	var list []string
@@ -91,7 +91,7 @@ func words(s string, width int) []string {
 			continue
 		}
 		list = append(list, word)
-		keeps = word[0] >= '0' && word[0] <= '9'
+		keeps = word[0] >= '0' && word[0] <= '9' || strings.TrimPrefix(word, "(") == "row"
 	}
 	return list
 }
