@@ -80,7 +80,7 @@ func (b *rebuilding) tellInstead(kind inventory.Kind, id uuid.UUID) {
 	b.put(Aside{Bucket: string(kind), Key: id.String(), Handle: b.records[id].rec.Base().Handle, Why: "others refer to it and it is not there", Instead: instead})
 }
 
-// fillLot finds out of what a lost lot was, by its balance.
+// fillLot finds out of what a lost lot was and where it is, by its balance.
 func (b *rebuilding) fillLot(lot *inventory.Lot) bool {
 	item, known := b.from.items[lot.ID]
 	if !known {
@@ -91,7 +91,7 @@ func (b *rebuilding) fillLot(lot *inventory.Lot) bool {
 		kind = r.kind
 	}
 	of, ok := inventory.LotKindOf(kind)
-	lot.Of, lot.Item = of, inventory.Ref{ID: item}
+	lot.Of, lot.Item, lot.Place = of, inventory.Ref{ID: item}, b.from.kept[lot.ID].Place
 	return ok
 }
 
@@ -115,7 +115,7 @@ func (b *rebuilding) dropDangling() {
 	b.events = slices.DeleteFunc(b.events, func(e *inventory.Event) bool {
 		why := b.dangles(e)
 		if why != "" {
-			b.put(Aside{Bucket: bucketEvents, Key: e.ID.String(), Why: why, Record: e})
+			b.put(Aside{Bucket: bucketEvents, Key: e.ID.String(), Why: why, Record: e, Lots: lotsOf(e.Lot.ID)})
 		}
 		return why != ""
 	})
@@ -159,6 +159,24 @@ func (b *rebuilding) write(t *Tx) error {
 			return err
 		}
 		t.opt.progress(len(part))
+	}
+	return b.compare(t, lots)
+}
+
+// compare holds the new balances against those that the box kept.
+func (b *rebuilding) compare(t *Tx, lots []*inventory.Lot) error {
+	for _, lot := range lots {
+		now, err := t.Stock(lot.ID)
+		if err != nil {
+			return err
+		}
+		was, known := b.from.kept[lot.ID]
+		switch {
+		case !known:
+			b.notCompared++
+		case was != now:
+			b.lots = append(b.lots, RepairedLot{b.lotNamed(lot.ID), was, now})
+		}
 	}
 	return nil
 }

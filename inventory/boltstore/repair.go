@@ -25,6 +25,16 @@ type Aside struct {
 	Raw []byte
 	// Lost counts values that were written and of which nothing was found.
 	Lost int
+	// Lots are those that entries of the ledger were of, as far as an index still
+	// knows, or the lot itself; of one that is lost there may be the id alone.
+	Lots []*inventory.Lot
+}
+
+// RepairedLot is a lot of which the box kept another balance than the entries
+// come to that are left.
+type RepairedLot struct {
+	Lot           *inventory.Lot
+	Before, After inventory.Stock
 }
 
 // RepairReport is what a repair found and did.
@@ -32,6 +42,9 @@ type RepairReport struct {
 	// Problems is what Verify found; without any nothing was done.
 	Problems []string
 	Aside    []Aside
+	Lots     []RepairedLot
+	// NotCompared counts the lots whose former balance is damaged as well.
+	NotCompared int
 	// Kept is where the damaged file is kept.
 	Kept string
 }
@@ -63,9 +76,11 @@ func Repair(path string, opt Options, putAside func([]Aside) error) (report Repa
 		return report, err
 	}
 	defer os.Remove(temp)
-	if report.Aside, err = rebuild(o.file, temp, opt); err != nil {
+	b, err := rebuild(o.file, temp, opt)
+	if err != nil {
 		return report, fmt.Errorf("repair %s: %w", path, err)
 	}
+	report.Aside, report.Lots, report.NotCompared = b.aside, b.lots, b.notCompared
 	if len(report.Aside) > 0 {
 		if err := putAside(report.Aside); err != nil {
 			return report, err
@@ -85,7 +100,7 @@ func Repair(path string, opt Options, putAside func([]Aside) error) (report Repa
 }
 
 // rebuild fills a new box with what a damaged file holds, and verifies it.
-func rebuild(file *os.File, temp string, opt Options) ([]Aside, error) {
+func rebuild(file *os.File, temp string, opt Options) (*rebuilding, error) {
 	from, err := rescue(file)
 	if err != nil {
 		return nil, err
@@ -100,7 +115,7 @@ func rebuild(file *os.File, temp string, opt Options) ([]Aside, error) {
 	if err == nil {
 		err = again.Err()
 	}
-	return b.aside, err
+	return b, err
 }
 
 // rebuilding is a call of Repair.
@@ -110,6 +125,9 @@ type rebuilding struct {
 	order   []uuid.UUID
 	events  []*inventory.Event
 	aside   []Aside
+	// lots are those that stand otherwise than before.
+	lots        []RepairedLot
+	notCompared int
 }
 
 // rebuilt is a record of the new box; rec is nil for a tombstone.
@@ -132,6 +150,7 @@ func (b *rebuilding) sort() {
 	for b.standIns() { // a stand-in may refer to what is lost as well
 	}
 	b.dropDangling()
+	b.nameLots()
 }
 
 func (b *rebuilding) sortRecord(kind inventory.Kind, key, payload []byte) {
@@ -169,7 +188,7 @@ func (b *rebuilding) sortEvents() {
 			err = fmt.Errorf("%w: the id %s is there twice", inventory.ErrDamaged, e.ID)
 		}
 		if err != nil {
-			b.put(Aside{Bucket: bucketEvents, Key: keyText([]byte(key)), Why: err.Error(), Raw: payload})
+			b.put(Aside{Bucket: bucketEvents, Key: keyText([]byte(key)), Why: err.Error(), Raw: payload, Lots: b.entryLots(key, nil)})
 			continue
 		}
 		seen[e.ID] = true
@@ -192,6 +211,9 @@ func (b *rebuilding) sortSpoilt() {
 			a.Instead = "an earlier version of it"
 		}
 		a.Record = readAnyway(v)
+		if v.bucket == bucketEvents {
+			a.Lots = b.entryLots(string(v.key), a.Record)
+		}
 		b.put(a)
 	}
 }
@@ -209,7 +231,11 @@ func (b *rebuilding) countLost() {
 			}
 		}
 		if lost := int(b.from.state.Counts[bucket]) - found; lost > 0 {
-			b.put(Aside{Bucket: bucket, Key: "not known", Lost: lost, Why: fmt.Sprintf("%d were written and cannot be found", lost)})
+			a := Aside{Bucket: bucket, Key: "not known", Lost: lost, Why: fmt.Sprintf("%d were written and cannot be found", lost)}
+			if bucket == bucketEvents {
+				a.Lots = lotsOf(b.from.lostLots()...)
+			}
+			b.put(a)
 		}
 	}
 }
@@ -232,3 +258,58 @@ func readAnyway(v spoiltValue) inventory.Record {
 }
 
 func (b *rebuilding) put(a Aside) { b.aside = append(b.aside, a) }
+
+// entryLots is the lot of an entry that is damaged: the index knows it, else what
+// can be read of the entry, where there is such a lot.
+func (b *rebuilding) entryLots(key string, rec inventory.Record) []*inventory.Lot {
+	if lot, ok := b.from.lots[key]; ok {
+		return lotsOf(lot)
+	}
+	if e, ok := rec.(*inventory.Event); ok && b.has(e.Lot.ID) {
+		return lotsOf(e.Lot.ID)
+	}
+	return nil
+}
+
+// lotsOf are lots of which nothing is known yet but their ids.
+func lotsOf(ids ...uuid.UUID) []*inventory.Lot {
+	var lots []*inventory.Lot
+	for _, id := range ids {
+		lot := &inventory.Lot{}
+		lot.ID = id
+		lots = append(lots, lot)
+	}
+	return lots
+}
+
+// nameLots says of what the lots are that were put aside, or whose entries were.
+func (b *rebuilding) nameLots() {
+	for i := range b.aside {
+		a := &b.aside[i]
+		if id, err := uuid.Parse(a.Key); err == nil && a.Bucket == string(inventory.KindLot) {
+			a.Lots = lotsOf(id)
+		}
+		for _, lot := range a.Lots {
+			*lot = *b.lotNamed(lot.ID)
+		}
+	}
+}
+
+// lotNamed is a lot with the handle of its item, as far as they are known.
+func (b *rebuilding) lotNamed(id uuid.UUID) *inventory.Lot {
+	lot := lotsOf(id)[0]
+	if r := b.records[id]; r != nil {
+		if there, ok := r.rec.(*inventory.Lot); ok {
+			*lot = *there
+		}
+	}
+	if lot.Item.IsZero() {
+		lot.Item.ID = b.from.items[id]
+		lot.Of, _ = inventory.LotKindOf(b.from.cards[lot.Item.ID].Kind)
+	}
+	lot.Item.Handle = b.from.cards[lot.Item.ID].Handle
+	if b.has(lot.Item.ID) {
+		lot.Item.Handle = b.records[lot.Item.ID].rec.Base().Handle
+	}
+	return lot
+}

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -138,8 +139,76 @@ func TestRepairEntry(t *testing.T) {
 	if len(report.Aside) != 1 || report.Aside[0].Bucket != "events" {
 		t.Fatalf("%+v", report.Aside)
 	}
+	if lots := report.Aside[0].Lots; len(lots) != 1 || lots[0].ID != lotID("wick") || lots[0].Item.Handle != "wick" {
+		t.Errorf("it was of %+v", lots)
+	}
 	if got := stockOf(t, home, "wick").OnHand; got != full+n(3) {
 		t.Errorf("on hand %v, want %v", got, full+n(3))
+	}
+	if len(report.Lots) != 1 || report.Lots[0].Lot.ID != lotID("wick") || report.Lots[0].Before.OnHand != full || report.Lots[0].After.OnHand != full+n(3) {
+		t.Errorf("stand otherwise: %+v", report.Lots)
+	}
+}
+
+// TestRepairLedger: where the whole ledger is gone, the index still tells of which
+// lots it was, and the balances what there was.
+func TestRepairLedger(t *testing.T) {
+	home, _ := twoBoxes(t, t.TempDir())
+	db, err := bolt.Open(home, 0o600, nil)
+	must(t, err)
+	must(t, db.Update(func(tx *bolt.Tx) error {
+		if err := tx.DeleteBucket([]byte("events")); err != nil {
+			return err
+		}
+		_, err := tx.CreateBucket([]byte("events"))
+		return err
+	}))
+	must(t, db.Close())
+	data, err := os.ReadFile(home)
+	must(t, err)
+	for _, at := range pagesByKind(data)["leaf"] { // what a free page remembers is found
+		if bytes.Contains(data[at:at+os.Getpagesize()], []byte("counted")) {
+			clear(data[at : at+os.Getpagesize()])
+		}
+	}
+	must(t, os.WriteFile(home, data, 0o600))
+	report := repair(t, home)
+	mustVerify(t, home)
+	var lost []string
+	for _, a := range report.Aside {
+		for _, l := range a.Lots {
+			lost = append(lost, l.Item.Handle)
+		}
+	}
+	slices.Sort(lost)
+	was := map[string]inventory.Stock{}
+	for _, l := range report.Lots {
+		was[l.Lot.Item.Handle] = l.Before
+		if l.After.OnHand != 0 || l.After.Place != "shelf" {
+			t.Errorf("%s stands at %+v", l.Lot.Item.Handle, l.After)
+		}
+	}
+	if want := []string{"c6", "powder", "wick"}; !slices.Equal(lost, want) {
+		t.Errorf("entries of %v are lost, want %v", lost, want)
+	}
+	if len(was) != 3 || was["powder"].OnHand != n(50) || report.NotCompared != 0 {
+		t.Errorf("stood before: %+v, not compared %d", was, report.NotCompared)
+	}
+}
+
+// TestRepairLot: a lot that is damaged is named by what it is of, and stays where
+// it was.
+func TestRepairLot(t *testing.T) {
+	home, _ := twoBoxes(t, t.TempDir())
+	id, before := lotID("wick"), stockOf(t, home, "wick")
+	spoilValue(t, home, string(inventory.KindLot), id[:])
+	report := repair(t, home)
+	mustVerify(t, home)
+	if len(report.Aside) != 1 || len(report.Aside[0].Lots) != 1 || report.Aside[0].Lots[0].Item.Handle != "wick" || len(report.Lots) != 0 {
+		t.Errorf("%+v, %+v", report.Aside, report.Lots)
+	}
+	if got := stockOf(t, home, "wick"); got != before {
+		t.Errorf("stock %+v, was %+v", got, before)
 	}
 }
 

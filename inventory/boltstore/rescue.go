@@ -20,6 +20,8 @@ type rescued struct {
 	spoilt []spoiltValue
 	cards  map[uuid.UUID]storedID
 	items  map[uuid.UUID]uuid.UUID // lot to item
+	kept   map[uuid.UUID]inventory.Stock
+	lots   map[string]uuid.UUID // key of an entry to its lot
 	state  storedState
 	// older holds the keys whose value was found in a page no longer in use.
 	older map[string]bool
@@ -35,7 +37,8 @@ type spoiltValue struct {
 
 // rescue reads what there is to read, page by page, without trusting any.
 func rescue(file *os.File) (*rescued, error) {
-	r := &rescued{whole: map[string]map[string][]byte{}, cards: map[uuid.UUID]storedID{}, items: map[uuid.UUID]uuid.UUID{}, older: map[string]bool{}}
+	r := &rescued{whole: map[string]map[string][]byte{}, cards: map[uuid.UUID]storedID{}, items: map[uuid.UUID]uuid.UUID{},
+		kept: map[uuid.UUID]inventory.Stock{}, lots: map[string]uuid.UUID{}, older: map[string]bool{}}
 	for _, bucket := range allBuckets {
 		r.whole[bucket] = map[string][]byte{}
 	}
@@ -169,11 +172,37 @@ func (r *rescued) hints() {
 			r.cards[id] = card
 		}
 	}
-	for key := range r.whole[bucketStock] {
-		if len(key) == 40 { // item, last day, lot
-			r.items[uuid.UUID([]byte(key[24:]))] = uuid.UUID([]byte(key[:16]))
+	for key, payload := range r.whole[bucketStock] {
+		if len(key) != 40 { // item, last day, lot
+			continue
+		}
+		lot := uuid.UUID([]byte(key[24:]))
+		r.items[lot] = groupOf([]byte(key))
+		var s storedStock
+		if decode(bucketStock, []byte(key), payload, &s) == nil {
+			r.kept[lot] = s.stock()
 		}
 	}
+	for key := range r.whole[bucketLotEvents] {
+		if len(key) == 24 { // lot, number of the entry
+			r.lots[key[16:]] = groupOf([]byte(key))
+		}
+	}
+}
+
+// lostLots are the lots of the entries of which nothing was found.
+func (r *rescued) lostLots() []uuid.UUID {
+	found := map[string]bool{}
+	for _, v := range r.spoilt {
+		found[string(v.key)] = true
+	}
+	lots := map[uuid.UUID]bool{}
+	for key, lot := range r.lots {
+		if r.whole[bucketEvents][key] == nil && !found[key] {
+			lots[lot] = true
+		}
+	}
+	return slices.SortedFunc(maps.Keys(lots), func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
 }
 
 // keys are the keys of a bucket in their order.

@@ -24,7 +24,7 @@ func runRepair(g *global) error {
 	if err != nil {
 		return err
 	}
-	out := answer.Repair{Problems: append([]string{}, done.Problems...), Aside: answer.AsideOf(done.Aside), AsideFile: file, Kept: done.Kept}
+	out := answer.RepairOf(done, file)
 	if g.format == asJSON {
 		return g.printJSON(out)
 	}

@@ -76,28 +76,33 @@ func lotText(lot answer.MergedLot) string {
 	if len(booked) == 0 {
 		parts = nil
 	}
-	return name + ": " + strings.Join(append(parts, balanceTexts(lot)...), "; ")
+	return name + ": " + strings.Join(append(parts, lotTexts(lot)...), "; ")
 }
 
-// balanceTexts say what of a lot is otherwise now; of what came in and made no
+// lotTexts say what of a lot is otherwise now; of what came in and made no
 // difference, that it did not.
-func balanceTexts(lot answer.MergedLot) []string {
-	was, now := lot.Before, lot.Now
+func lotTexts(lot answer.MergedLot) []string {
+	list := balanceTexts(lot.Before, &lot.Now)
+	if lot.Before.Quantity == lot.Now.Quantity && slices.ContainsFunc(lot.Booked, answer.Booking.MovesStock) {
+		list = append(list, fmt.Sprintf("%s on hand as before", lot.Now.Quantity))
+	}
+	if lot.Before.Place == lot.Now.Place && wasMoved(lot) {
+		list = append(list, fmt.Sprintf("place still %s, by a later move", orNothing(lot.Now.Place)))
+	}
+	return list
+}
+
+// balanceTexts say in what two balances of a lot differ.
+func balanceTexts(was, now *answer.Balance) []string {
 	var list []string
-	switch {
-	case was.Quantity != now.Quantity:
+	if was.Quantity != now.Quantity {
 		list = append(list, fmt.Sprintf("on hand %s -> %s", was.Quantity, now.Quantity))
-	case slices.ContainsFunc(lot.Booked, answer.Booking.MovesStock):
-		list = append(list, fmt.Sprintf("%s on hand as before", now.Quantity))
 	}
 	if was.Promised != now.Promised {
 		list = append(list, fmt.Sprintf("promised %s -> %s", was.Promised, now.Promised))
 	}
-	switch {
-	case was.Place != now.Place:
+	if was.Place != now.Place {
 		list = append(list, fmt.Sprintf("place %s -> %s", orNothing(was.Place), orNothing(now.Place)))
-	case wasMoved(lot):
-		list = append(list, fmt.Sprintf("place still %s, by a later move", orNothing(now.Place)))
 	}
 	if was.Held != now.Held {
 		list = append(list, map[bool]string{true: "on hold now", false: "no longer on hold"}[now.Held])

@@ -123,6 +123,12 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 		}
 		return Merge(w, l, m)
 	},
+	"repair": func(t *testing.T, w io.Writer, l Look) error {
+		r := from[answer.Repair](t, repairTold)
+		two := json.Number("2")
+		r.Aside[0].Entry = &answer.LogRow{What: "used", Quantity: &two, At: "2027-04-17T09:30:00Z"}
+		return Repair(w, l, r)
+	},
 	"verify": func(_ *testing.T, w io.Writer, l Look) error {
 		return Verify(w, l, answer.Verify{Change: 7, Changed: "2027-04-17T09:30:00Z", Records: map[string]int{"motors": 3, "lots": 4, "readings": 9}, Entries: new(12), Doubts: []string{"motor heron: the core is longer than the motor"}})
 	},
@@ -297,3 +303,16 @@ const mergeTold = `{"new": 2, "changed": 3, "removed": 1, "entries": 9, "kept": 
 		{"lot": "aaaaaa555555", "kind": "motor", "item": "heron", "booked": [{"what": "counted", "entries": 1, "quantity": 5}, {"what": "moved", "entries": 1, "to": "field tin"}],
 			"before": {"quantity": 4, "promised": 0, "held": true, "place": "crate"}, "now": {"quantity": 4, "promised": 0, "place": "crate"}}],
 	"conflicts": [], "count": [], "interleaved": []}`
+
+// repairTold holds one of each thing that a repair tells of.
+const repairTold = `{"problems": ["bucket x is damaged"], "lots_not_compared": 1, "aside_file": "range.box.1.aside.json", "kept": "range.box.1.bak",
+	"aside": [{"kind": "event", "key": "1f", "lots": [{"lot": "aaaaaa111111", "kind": "igniter", "item": "wick"}]},
+		{"kind": "event", "key": "20"},
+		{"kind": "event", "key": "21", "instead": "an earlier version of it", "lots": [{"lot": "aaaaaa111111"}]},
+		{"kind": "event", "key": "not known", "lost": 3, "lots": [{"lot": "aaaaaa111111", "kind": "igniter", "item": "wick"}, {"lot": "aaaaaa222222", "kind": "motor", "item": "heron"}]},
+		{"kind": "motor", "key": "not known", "lost": 1}, {"kind": "battery", "key": "not known", "lost": 2},
+		{"kind": "lot", "key": "aaaaaa222222", "instead": "an empty record with its id and handle", "lots": [{"lot": "aaaaaa222222", "kind": "motor", "item": "heron"}]},
+		{"kind": "igniter", "key": "k", "handle": "awn"},
+		{"kind": "meta", "key": "state", "why": "how many values were written is not known any more"}],
+	"lots": [{"lot": "aaaaaa111111", "kind": "igniter", "item": "wick", "before": {"quantity": 2, "promised": 1, "place": "tin"}, "now": {"quantity": 4, "promised": 1, "place": "tin"}},
+		{"lot": "aaaaaa222222", "kind": "motor", "item": "heron", "before": {"quantity": 3, "promised": 0, "place": "tin"}, "now": {"quantity": 1, "promised": 0, "place": ""}}]}`
