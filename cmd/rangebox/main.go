@@ -8,4 +8,7 @@ import (
 	"rangebox/cmd/rangebox/command"
 )
 
-func main() { os.Exit(command.Run(command.OSEnv(), os.Args[1:])) }
+func main() {
+	command.TidyWhenStopped()
+	os.Exit(command.Run(command.OSEnv(), os.Args[1:]))
+}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/google/uuid"
@@ -127,8 +128,22 @@ func newTemp(path string) (string, error) {
 		}
 		return "", fmt.Errorf("make a file beside %s: %w", path, err)
 	}
+	unfinished.Store(file.Name(), true)
 	sweep(path, file)
 	return file.Name(), file.Close()
+}
+
+// unfinished are the names of the files that this process has begun, those that were
+// put in their places long since as well.
+var unfinished sync.Map
+
+// RemoveUnfinished removes the files that this process has begun and not put in their
+// places: it is for one that is told to end in the middle of its work.
+func RemoveUnfinished() {
+	unfinished.Range(func(name, _ any) bool {
+		_ = os.Remove(name.(string))
+		return true
+	})
 }
 
 // tempMark stands in the names of files that are not finished, before digits: a name

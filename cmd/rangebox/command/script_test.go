@@ -17,7 +17,10 @@ var update = flag.Bool("update", false, "write what the commands say now into th
 // rangebox is the command line, any other is the tests.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"rangebox": func() { os.Exit(command.Run(command.OSEnv(), os.Args[1:])) },
+		"rangebox": func() {
+			command.TidyWhenStopped()
+			os.Exit(command.Run(command.OSEnv(), os.Args[1:]))
+		},
 	})
 }
 

@@ -18,6 +18,7 @@ func (g *global) writeWhole(file string, write func(*os.File) error) error {
 	if err != nil {
 		return advise(fmt.Errorf("writing %s: %w", file, cause(err)), "check that the folder is there and may be written")
 	}
+	unfinished.Store(temp.Name(), true)
 	defer os.Remove(temp.Name()) // gone already where all went well
 	if err := write(temp); err != nil {
 		_ = temp.Close()
