@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"fmt"
+	"iter"
 	"sort"
 	"strconv"
 	"strings"
@@ -53,7 +54,7 @@ type Problem struct {
 // Prepare gives every record an id, checks each, and resolves references in the
 // batch first, then in the box. It lists every problem, in the batch's order.
 func (b *Batch) Prepare(box Directory) []Problem {
-	p := &preparation{batch: b, box: box, handles: map[string]int{}, ids: map[uuid.UUID]int{}, equals: map[string]int{}}
+	p := &preparation{batch: b, box: box, handles: map[string]int{}, ids: map[uuid.UUID]int{}, equals: map[string]int{}, looked: map[string]string{}}
 	for i := range b.Items {
 		p.check(i)
 		p.identify(i)
@@ -72,6 +73,7 @@ type preparation struct {
 	handles  map[string]int    // kind/handle to item
 	ids      map[uuid.UUID]int // id to item
 	equals   map[string]int    // how many alike were seen
+	looked   map[string]string // what references to nothing probably mean
 	problems []Problem
 }
 
@@ -158,7 +160,56 @@ func (p *preparation) point(r Reference) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%w: %s points to the %s %q, which neither the file nor the box has", ErrInvalid, r.Path, kindList(r.Kinds), Printable(r.Ref.Handle))
+	err := fmt.Errorf("%w: %s points to the %s %q, which neither the file nor the box has", ErrInvalid, r.Path, kindList(r.Kinds), Printable(r.Ref.Handle))
+	if near := p.near(r); near != "" {
+		return fmt.Errorf("%w; nearest: %s", err, near)
+	}
+	return err
+}
+
+// mostLookedFor is how many of the handles that nothing has are looked for among
+// those that are there (ours): with more, something else is wrong.
+const mostLookedFor = 100
+
+// near is the handle that a reference to nothing probably means: the one that ends in
+// it, as where the maker was left out, else one that is spelled much like it.
+func (p *preparation) near(r Reference) string {
+	key := kindList(r.Kinds) + "/" + r.Ref.Handle
+	if near, ok := p.looked[key]; ok || len(p.looked) >= mostLookedFor {
+		return near
+	}
+	var known, ending []string
+	for _, kind := range r.Kinds {
+		known = append(known, p.handlesOf(kind)...)
+	}
+	for _, handle := range known {
+		if strings.HasSuffix(handle, "-"+r.Ref.Handle) {
+			ending = append(ending, handle)
+		}
+	}
+	near, _ := Nearest(r.Ref.Handle, known)
+	if len(ending) == 1 {
+		near = ending[0]
+	}
+	p.looked[key] = near
+	return near
+}
+
+// handlesOf are the handles of a kind in the batch, and in a box that lists them.
+func (p *preparation) handlesOf(kind Kind) (list []string) {
+	for _, item := range p.batch.Items {
+		if item.Record.Kind() == kind {
+			list = append(list, item.Record.Base().Handle)
+		}
+	}
+	if box, ok := p.box.(interface {
+		Handles(kind Kind) iter.Seq2[string, string]
+	}); ok {
+		for handle := range box.Handles(kind) {
+			list = append(list, handle)
+		}
+	}
+	return list
 }
 
 func (p *preparation) pointByID(r Reference) error {

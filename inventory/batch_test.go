@@ -105,6 +105,21 @@ func TestProblemsAreAllListed(t *testing.T) {
 	}
 }
 
+// TestNearestHandle: what a reference to nothing probably means is told: a handle
+// without its maker, a word misspelt; not where two end so, or nothing is like it.
+func TestNearestHandle(t *testing.T) {
+	for handle, want := range map[string]string{
+		"larkspur-d9": "; nearest: fen-larkspur-d9", "larkspur-d8": "; nearest: fen-larkspur-d9", "fen-larkspr-d9": "; nearest: fen-larkspur-d9",
+		"e9": "has", "kite-string": "has",
+	} {
+		problems := batchOf(&Motor{Header: headed("fen-larkspur-d9")}, &Motor{Header: headed("fen-e9")}, &Motor{Header: headed("moor-e9")},
+			&Lot{Of: LotOfMotors, Item: Ref{Handle: handle}}).Prepare(Nothing{})
+		if len(problems) != 1 || !strings.HasSuffix(problems[0].Err.Error(), want) {
+			t.Errorf("%s: %v", handle, problems)
+		}
+	}
+}
+
 func TestPrepareGivesIDs(t *testing.T) {
 	box := directory{"igniter/wick": named("wick"), "battery/cells": named("cells")}
 	wick, fuse := &Igniter{Header: headed("wick")}, &Igniter{Header: headed("fuse")}
