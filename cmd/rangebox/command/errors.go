@@ -179,9 +179,9 @@ func tell(env *Env, err error, asJSON bool) {
 	if len(issues) < 2 {
 		return
 	}
-	for n, i := range issues {
-		if n == mostIssues {
-			utter(env, "  ", fmt.Sprintf("and %d more; --output json lists them all", len(issues)-n))
+	for n, i := range issues[1:] { // the sentence has told the first
+		if n+1 == mostIssues {
+			utter(env, "  ", fmt.Sprintf("and %d more; --output json lists them all", len(issues)-mostIssues))
 			break
 		}
 		utter(env, "  ", plain(i))
@@ -195,20 +195,13 @@ func utter(env *Env, indent, text string) {
 		return
 	}
 	const further = "  "
-	text = inTicks.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", glue) })
 	for i, line := range report.Wrap(text, max(leastLine, env.ErrWidth-len(indent+further))) {
 		if i > 0 {
 			line = further + line
 		}
-		fmt.Fprintln(env.Err, indent+strings.ReplaceAll(line, glue, " "))
+		fmt.Fprintln(env.Err, indent+line)
 	}
 }
-
-// A command that is short enough stays in one line, to be copied: its blanks are
-// glued with a character of the private use area while lines are made.
-var inTicks = regexp.MustCompile("`[^`]{1,60}`")
-
-const glue = "\uE000"
 
 // leastLine is the narrowest that text is laid out for (ours).
 const leastLine = 20

@@ -7,8 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/olekukonko/tablewriter/pkg/twwidth"
-
 	"rangebox/importers"
 	"rangebox/inventory"
 )
@@ -25,7 +23,7 @@ func TestErrorsAtATerminal(t *testing.T) {
 		tell(&Env{Err: &piped, ErrWidth: 80}, err, false)
 		tell(&Env{Err: &typed, ErrWidth: 80, ErrTerminal: true}, err, false)
 		fits(t, name, typed.String())
-		if lines := strings.Count(piped.String(), "\n"); lines != 1 && lines != 1+len(issuesOf(err)) {
+		if lines := strings.Count(piped.String(), "\n"); lines != max(1, len(issuesOf(err))) {
 			t.Errorf("%s: %d lines where nobody looks", name, lines)
 		}
 		if typed.String() == piped.String() {
@@ -37,8 +35,5 @@ func TestErrorsAtATerminal(t *testing.T) {
 		if name == "one" && !strings.Contains(typed.String(), "`rangebox merge field.box --dry-run`") {
 			t.Errorf("the command is broken:\n%s", typed.String())
 		}
-	}
-	if twwidth.Width(glue) != 1 {
-		t.Error("the glue is no column wide")
 	}
 }
