@@ -23,7 +23,7 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	}
 	l.Para(w, text+".")
 	for _, name := range i.PassedOver {
-		l.para(w, "  passed over: ", "    ", fmt.Sprintf("the sheet %q has no row of headers that is known; a sheet of records can be named after their kind, as in \"motors\".", Clean(name)))
+		l.para(w, "  passed over: ", "    ", passedOver(Clean(name)))
 	}
 	for _, m := range i.Mapped {
 		l.para(w, "  ", "    ", mapped(m))
@@ -67,6 +67,14 @@ func Import(w io.Writer, l Look, i answer.Import) error {
 	}
 	more(w, len(i.RejectedRows))
 	return nil
+}
+
+// passedOver says why a sheet was.
+func passedOver(name string) string {
+	if shown, hidden := strings.CutSuffix(name, " (hidden)"); hidden {
+		return fmt.Sprintf("the sheet %q, which is hidden; show it in a spreadsheet program to have it read.", shown)
+	}
+	return fmt.Sprintf("the sheet %q has no row of headers that is known; a sheet of records can be named after their kind, as in \"motors\".", name)
 }
 
 // difference tells of a lot whose quantity in the file is not the ledger's.

@@ -102,7 +102,7 @@ var cases = map[string]func(*testing.T, io.Writer, Look) error{
 			Made:   []answer.Made{{Kind: "igniter", Handle: "ulme-quill", Row: 2}, {Kind: "igniter", Handle: "ulme-wick", Row: 3}}})
 	},
 	"import-dry": func(_ *testing.T, w io.Writer, l Look) error {
-		return Import(w, l, answer.Import{DryRun: true, New: 3})
+		return Import(w, l, answer.Import{DryRun: true, New: 3, PassedOver: []string{"Remarks", "Old stuff (hidden)"}, TakenBack: []answer.Entry{{ID: "e", What: "counted", Lot: "aaaaaa111111", Quantity: "20"}}})
 	},
 	"changed": func(t *testing.T, w io.Writer, l Look) error {
 		return Changed(w, l, from[answer.Changed](t, `{"kind": "motor", "handle": "heron", "id": "x", "status": "changed",
