@@ -70,6 +70,16 @@ func (d Doubt) Flag() string {
 	return fmt.Sprintf("--map %q", d.Header+"="+first(d.Candidates, "our_field"))
 }
 
+// Takes tells whether something that a person typed can answer it: a kind; a field of
+// any kind, or the plain word for one; or a dash, which leaves a column out.
+func (d Doubt) Takes(text string) bool {
+	if d.Column == "" {
+		_, ok := inventory.KindNamed(text)
+		return ok
+	}
+	return text == "-" || someField(text, lexicons())
+}
+
 func first(list []string, otherwise string) string {
 	if len(list) == 0 {
 		return otherwise

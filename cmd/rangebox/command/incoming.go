@@ -132,20 +132,30 @@ func ask(g *global, doubts []sheet.Doubt, opt *sheet.Options) error {
 	return nil
 }
 
+// askOne asks until the answer can be one.
 func askOne(g *global, in *bufio.Scanner, d sheet.Doubt) (string, error) {
 	utter(g.env, "", inventory.Printable(d.Why))
 	for i, c := range d.Candidates {
 		fmt.Fprintf(g.env.Err, "  %d  %s\n", i+1, c)
 	}
-	fmt.Fprint(g.env.Err, "Number or name, - to leave it out: ")
-	if !in.Scan() {
-		return "", misused("say "+d.Flag(), "nothing was answered")
+	prompt, what := "Number or name, - to leave it out: ", "field"
+	if d.Column == "" {
+		prompt, what = "Number or name: ", "kind"
 	}
-	text := strings.TrimSpace(in.Text())
-	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(d.Candidates) {
-		return d.Candidates[n-1], nil
+	for {
+		fmt.Fprint(g.env.Err, prompt)
+		if !in.Scan() {
+			return "", misused("say "+d.Flag(), "nothing was answered")
+		}
+		text := strings.TrimSpace(in.Text())
+		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(d.Candidates) {
+			return d.Candidates[n-1], nil
+		}
+		if d.Takes(text) {
+			return text, nil
+		}
+		utter(g.env, "", fmt.Sprintf("%q is none of these, and the name of no %s.", inventory.Printable(text), what))
 	}
-	return text, nil
 }
 
 // passedOver are the sheets of a workbook that were left out, unless one kind was
