@@ -301,7 +301,7 @@ func (l *layout) filled(column int) bool {
 
 func (f *finder) doubt(l *layout, b binding) {
 	why, likely := l.lex.why(b)
-	f.out.Unsure = append(f.out.Unsure, Doubt{Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
+	f.out.Unsure = append(f.out.Unsure, Doubt{lex: l.lex, Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
 		Why: why, Candidates: likely, Mend: b.mend})
 }
 
@@ -338,7 +338,7 @@ func (f *finder) twice(l *layout) {
 				seen[c.key] = b
 				continue
 			}
-			f.out.Unsure = append(f.out.Unsure, Doubt{Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
+			f.out.Unsure = append(f.out.Unsure, Doubt{lex: l.lex, Sheet: l.grid.name, Row: l.header.number, Column: letter(b.index), Header: b.header,
 				Why: fmt.Sprintf("%q is %s, and so is %s; map one of them to another field", inventory.Printable(b.header), c.key, other.place())})
 			b.columns, b.ignore = nil, true
 			break

@@ -60,6 +60,8 @@ type Doubt struct {
 	Candidates []string
 	// Mend says what to write in the file, where no field in the flag can help.
 	Mend string
+
+	lex *lexicon // of the sheet's kind
 }
 
 // Flag is what to type: --map "Their header=our_field" or --kind KIND.
@@ -71,13 +73,13 @@ func (d Doubt) Flag() string {
 }
 
 // Takes tells whether something that a person typed can answer it: a kind; a field of
-// any kind, or the plain word for one; or a dash, which leaves a column out.
+// the sheet's kind, or the plain word for one; or a dash, which leaves a column out.
 func (d Doubt) Takes(text string) bool {
 	if d.Column == "" {
 		_, ok := inventory.KindNamed(text)
 		return ok
 	}
-	return text == "-" || someField(text, lexicons())
+	return text == "-" || d.lex.named(text) != nil
 }
 
 func first(list []string, otherwise string) string {
