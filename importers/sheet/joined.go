@@ -8,28 +8,68 @@ import (
 )
 
 // spread gives the rows below what a cell says that is joined with them: a maker, a
-// date of expiry. A number may be of all of them together, so it is asked about; but
-// several rows of a motor are one record, which has it once.
+// date of expiry. A number may be of all of them together, so it is asked about. Words
+// come first, since they tell which rows are one motor.
 func (l *layout) spread() {
 	left := maxCells // joined cells that overlap are no reason to work without end
-	for _, m := range l.grid.merged {
-		b := l.bound(m.Left)
-		top := l.dataAt(m.Top)
-		if b == nil || top < 0 || m.Bottom == m.Top {
-			continue
-		}
-		c := l.data[top].at(m.Left)
-		if b.columns[0].numeric() {
-			c.form = joined
-		}
-		if c.empty() || c.form == joined && l.lex.kind == inventory.KindMotor {
-			continue
-		}
-		for i := top + 1; i < len(l.data) && l.data[i].number <= m.Bottom && left > 0; i++ {
-			l.data[i] = *l.data[i].with(m.Left, c)
-			left--
+	for _, numbers := range []bool{false, true} {
+		for _, m := range l.grid.merged {
+			if b := l.bound(m.Left); b != nil && b.columns[0].numeric() == numbers {
+				left -= l.spreadCell(m, b.columns[0], left)
+			}
 		}
 	}
+}
+
+// spreadCell spreads one cell over so many rows at most, and counts them.
+func (l *layout) spreadCell(m xlsx.Range, col *column, most int) (n int) {
+	top := l.dataAt(m.Top)
+	if top < 0 {
+		return 0
+	}
+	c := l.data[top].at(m.Left)
+	if col.numeric() {
+		c.form = joined
+	}
+	if c.empty() {
+		return 0
+	}
+	motor := ""
+	if c.form == joined && !col.nozzle {
+		motor = l.motorOf(&l.data[top])
+	}
+	for i := top + 1; i < len(l.data) && l.data[i].number <= m.Bottom && n < most; i++ {
+		n++
+		if motor != "" && motor == l.motorOf(&l.data[i]) {
+			continue // several rows of a motor are one record, which has the number once
+		}
+		l.data[i] = *l.data[i].with(m.Left, c)
+	}
+	return n
+}
+
+// motorOf is by what a row is known to be of a motor; empty where it is of none.
+func (l *layout) motorOf(r *row) string {
+	if l.lex.kind != inventory.KindMotor {
+		return ""
+	}
+	var m inventory.Motor
+	for i := range l.bindings {
+		b := &l.bindings[i]
+		if !b.known() || b.part > 0 || b.columns[0].nozzle {
+			continue
+		}
+		switch c := l.cell(r, b); b.columns[0].key {
+		case "handle", "maker", "name":
+			if c.empty() {
+				continue
+			}
+			if err := l.set(&m, b, c); err != nil {
+				return ""
+			}
+		}
+	}
+	return joinedBy(&m)
 }
 
 // title tells whether a row is nothing but a text over several columns: what people

@@ -73,6 +73,58 @@ func TestJoinedData(t *testing.T) {
 	}
 }
 
+// joinedMotors is a sheet of motors, below whose headers stand rows of texts and numbers.
+func joinedMotors(t *testing.T, refs string, rows ...[]string) string {
+	t.Helper()
+	xml := ""
+	for _, row := range rows {
+		xml += "<row>"
+		for _, c := range row {
+			if strings.Trim(c, "0123456789.") == "" && c != "" {
+				xml += "<c><v>" + c + "</v></c>"
+				continue
+			}
+			xml += `<c t="inlineStr"><is><t>` + c + `</t></is></c>`
+		}
+		xml += "</row>"
+	}
+	for _, ref := range strings.Fields(refs) {
+		xml += `</sheetData><mergeCells><mergeCell ref="` + ref + `"/></mergeCells><sheetData>`
+	}
+	return rawBook(t, rawSheet{"Motors", xml})
+}
+
+// TestJoinedNumbersOfMotors: a number over the rows of several motors is asked about,
+// as is one of a nozzle; one over the rows of one motor is that motor's.
+func TestJoinedNumbersOfMotors(t *testing.T) {
+	three := [][]string{{"Name", "Diameter (mm)", "Throat (mm)", "Delays (s)"}, {"D12", "24", "3", "3/5/7"}, {"E9"}, {"C6", "18", "2"}}
+	nozzles := [][]string{{"Name", "Diameter (mm)", "Throat (mm)", "Nozzle"}, {"D12", "24", "3", "a"}, {"D12", "", "", "b"}}
+	for _, c := range []struct {
+		refs string
+		rows [][]string
+		want string // of the one complaint
+	}{
+		{"B2:B3", three, `row 3, column B "Diameter (mm)": the cell is joined with one above that holds 24`},
+		{"C2:C3", three, `row 3, column C "Throat (mm)": the cell is joined with one above that holds 3`},
+		{"D2:D3", three, `row 3, column D "Delays (s)": the cell is joined with one above that holds 3/5/7`},
+		{"B2:B3", nozzles, ""},
+		{"C2:C3", nozzles, `row 3, column C "Throat (mm)": the cell is joined`},
+		{"B2:B3 A2:A3", [][]string{nozzles[0], nozzles[1], {"", "", "2", "b"}}, ""},
+		{"B2:B3 A2:A3", [][]string{{"Handle", "Diameter (mm)", "Throat (mm)"}, {"d12", "24", "3"}, {"", "", "2"}}, ""},
+	} {
+		got, err := Read(strings.NewReader(joinedMotors(t, c.refs, c.rows...)), "m.xlsx", Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch {
+		case c.want == "" && got.Err() != nil:
+			t.Errorf("%s: %v", c.refs, got.Err())
+		case c.want != "" && (len(got.Issues) != 1 || !strings.Contains(got.Issues[0].Error(), c.want)):
+			t.Errorf("%s: got %v, not %s", c.refs, got.Err(), c.want)
+		}
+	}
+}
+
 // TestJoinedRowsOfAMotor: they are one motor, which has its numbers once.
 func TestJoinedRowsOfAMotor(t *testing.T) {
 	file := rawBook(t, rawSheet{"Motors", rawHeader + `<row r="2"><c r="A2" t="inlineStr"><is><t>a-8</t></is></c><c r="B2"><v>18</v></c><c r="C2"><v>2</v></c></row><row r="3"><c r="C3"><v>3</v></c></row>` +

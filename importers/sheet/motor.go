@@ -59,12 +59,9 @@ func (in *reader) throats(p *pending, r *row, b *binding, list []amount) {
 // join adds a row to the motor whose row came before: one that has its handle, or
 // where there is none its maker and name, and another nozzle.
 func (in *reader) join(p *pending, m *inventory.Motor) bool {
-	key := m.Handle
-	if key == "" {
-		key = "\x00" + slugOf(m)
-	}
+	key := joinedBy(m)
 	before, again := in.motors[key]
-	if !again || key == "\x00" {
+	if !again || key == "" {
 		in.motors[key] = p
 		return false
 	}
@@ -81,6 +78,14 @@ func (in *reader) join(p *pending, m *inventory.Motor) bool {
 	before.rows = append(before.rows, r)
 	before.issues = append(before.issues, p.issues...)
 	return true
+}
+
+// joinedBy is what the rows of a motor have in common; empty where there is nothing.
+func joinedBy(m *inventory.Motor) string {
+	if made := slugOf(m); m.Handle == "" && made != "" {
+		return "\x00" + made
+	}
+	return m.Handle
 }
 
 // sameNozzle finds a nozzle of a later row that its motor has already: of the same name,
