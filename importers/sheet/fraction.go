@@ -3,6 +3,7 @@ package sheet
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"rangebox/inventory"
 	"rangebox/inventory/quantity"
@@ -13,6 +14,19 @@ var (
 	twoByTwo     = lazy(`^[^\d]*\d+\s*/\s*\d+\D*$`)
 	halvedInch   = lazy(`^(\d+)/(2|4|8|16|32|64)\D*$`)
 )
+
+// tightSlashes takes away the blanks around slashes between digits: 3 / 32 is the same
+// fraction, or the same two values, as 3/32.
+func tightSlashes(text string) string {
+	parts := strings.Split(text, "/")
+	for i := 1; i < len(parts); i++ {
+		before, after := strings.TrimRightFunc(parts[i-1], unicode.IsSpace), strings.TrimLeftFunc(parts[i], unicode.IsSpace)
+		if unicode.IsDigit(lastRune(before)) && after != "" && unicode.IsDigit(rune(after[0])) {
+			parts[i-1], parts[i] = before, after
+		}
+	}
+	return strings.Join(parts, "/")
+}
 
 // properFraction tells whether a word is a part of an inch as rules are divided.
 func properFraction(word string) bool {

@@ -358,6 +358,24 @@ func TestMixedNumbersOfInches(t *testing.T) {
 	})
 }
 
+// TestBlanksAroundSlashes: they say nothing of what the slash is.
+func TestBlanksAroundSlashes(t *testing.T) {
+	throats(t, "Throat (in)", map[string][]float64{
+		"1 / 2": {12.7}, "1/ 2": {12.7}, "1 /2": {12.7}, "1\u00a0/\u00a02": {12.7}, "1 / 2 in": {12.7}, `1 / 2"`: {12.7}, "1 1 / 4": {31.75}, "0.5 / 0.75": {12.7, 19.05},
+	})
+	throats(t, "throat_mm", map[string][]float64{"3 / 8 in": {9.525}, `1 / 2"`: {12.7}, "5 / 4": {5, 4}, "2.4 mm / 3.1 mm": {2.4, 3.1}, "2.4 / 3.1 mm": {2.4, 3.1}})
+	for _, cell := range []string{"3 / 32", "3/ 32", "3 /32", "1 / 8"} {
+		issues := issuesOf(t, "handle,throat_mm,diameter_mm\na-8,"+cell+",98\n", Options{})
+		if len(issues) != 1 || !strings.Contains(issues[0].Error(), "may be a fraction of an inch or two values") {
+			t.Errorf("%q: %v", cell, issues)
+		}
+	}
+	issues := issuesOf(t, "handle,Throat (in),diameter_mm\na-8,1 / 2 / 4,98\n", Options{})
+	if len(issues) != 1 || !strings.Contains(issues[0].Error(), "may be a fraction or two values") {
+		t.Errorf("three: %v", issues)
+	}
+}
+
 // TestInchMarksBelowMillimetres: a value with its mark is in inches, whatever the header.
 func TestInchMarksBelowMillimetres(t *testing.T) {
 	throats(t, "throat_mm", map[string][]float64{`3/32" 1/8"`: {2.38125, 3.175}, `1 1/4" 3/8"`: {31.75, 9.525}, `3/32"`: {2.38125}, `1 1/4"`: {31.75}, "5/4": {5, 4}, "2/3": {2, 3}, "2.4/3.1": {2.4, 3.1}})

@@ -109,7 +109,7 @@ func (b *binding) twoUnits(texts []string, shown string) error {
 // decimal, blanks and slashes that are not of a fraction. A unit behind a blank
 // stays with its number.
 func (l *layout) several(b *binding, text string) ([]string, error) {
-	text = strings.NewReplacer("|", " | ", ";", " | ").Replace(text)
+	text = tightSlashes(strings.NewReplacer("|", " | ", ";", " | ").Replace(text))
 	for _, word := range strings.FieldsFunc(text, isSeparator) {
 		if err := l.unclearPoint(word); err != nil {
 			return nil, err
