@@ -129,7 +129,13 @@ func (b binding) withUnit(unit string, remark bool, found []*column) binding {
 			b.unit, b.money, fits = c.f.Scale, currency(unit), append(fits, c)
 		}
 	}
-	if remark && len(remarked) == len(found) && someUnit(unit) && unit != "s" { // Motor(s) are several
+	for _, c := range found {
+		if why, mend := c.oddUnit(b.header); len(fits) == 0 && why != "" {
+			b.why, b.mend, b.likely = why, mend, found
+			return b
+		}
+	}
+	if remark && len(remarked) == len(found) && (someUnit(unit) || partsOfUnit().MatchString(unit)) && unit != "s" { // Motor(s) are several
 		b.why = fmt.Sprintf("looks like %s, which is no number, but %q is a unit", strings.Join(keysOf(found), " or "), inventory.Printable(unit))
 		return b
 	}
@@ -201,6 +207,9 @@ const mostCandidates = 3
 // candidates are the fields that a header may mean, the likeliest first.
 func (lex *lexicon) candidates(header string) []string {
 	words, unit, _ := splitUnit(header)
+	if ofNoField(header) {
+		return nil
+	}
 	if found := lex.words[plain(words)]; len(found) > 0 {
 		if unit != "" && unit != "s" && someUnit(unit) && !slices.ContainsFunc(found, (*column).numeric) {
 			return nil // another field, in that unit

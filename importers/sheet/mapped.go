@@ -44,6 +44,10 @@ func (lex *lexicon) mappedTo(c *column, header string) binding {
 		read.mapped = true
 		return read
 	}
+	if why, mend := c.oddUnit(header); why != "" {
+		b.unit, b.asks, b.mend = nil, why, mend
+		return b
+	}
 	if slices.Contains(lex.words[plain(header)], c) {
 		return b // "delay min" is the field, not minutes
 	}
@@ -221,13 +225,9 @@ var dimensions = sync.OnceValue(func() []*quantity.Scale {
 // unitToWrite says how to mend a recognised header whose unit is none of its field:
 // --map would not make it one.
 func unitToWrite(header string, found []*column) string {
-	words, _, bracketed := splitUnit(header)
-	if !bracketed {
-		words, _ = lastWord(strings.TrimSpace(words))
-	}
 	for _, c := range found {
 		if c.numeric() {
-			return bracketsFor(strings.TrimSpace(words), c, "")
+			return bracketsFor(wordsOf(header), c, "")
 		}
 	}
 	return ""

@@ -42,6 +42,8 @@ func TestMappedUnits(t *testing.T) {
 		{"Draht Ohm/km", "lead_ohm_per_m", "200", "0.2", "ohm/km"},
 		{"Wire", "lead_mm", "30", "30", "mm"},
 		{"Wire (new)", "lead_mm", "30", "30", "mm"},
+		{"Wire 1/4A (cm)", "lead_mm", "30", "300", "cm"},
+		{"Wire (1/32 in)", "lead_mm", "30 cm", "300", ""},
 		{"Width m", "lead_mm", "30 cm", "300", ""}, // the cell says it
 		{"Zap V", "all_fire_a", "30 mA", "0.03", ""},
 	} {

@@ -97,7 +97,7 @@ func (s *Scale) suffix(text, suffix string) (*Scale, error) {
 	if suffix == "" {
 		return s, nil
 	}
-	if strings.EqualFold(suffix, "gr") && (s.Dimension == "mass" || s.Dimension == "amount") {
+	if s.Unclear(suffix) {
 		return nil, s.refuse(text, "has the unit \"gr\", which may be grain or gram: write grain or g")
 	}
 	if found := s.family.named(suffix); found != nil {

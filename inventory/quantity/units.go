@@ -60,6 +60,11 @@ func (s *Scale) In(unit string) (*Scale, bool) {
 	return found, found != nil && unit != ""
 }
 
+// Unclear tells of a unit that may be two of the dimension's: gr, grain or gram.
+func (s *Scale) Unclear(unit string) bool {
+	return strings.EqualFold(strings.TrimSuffix(unit, "."), "gr") && s.family.named("grain") != nil
+}
+
 // Unmistakable tells whether a bare number can only mean this unit: the
 // dimension has no other.
 func (s *Scale) Unmistakable() bool { return len(s.family.scales) == 1 }
