@@ -26,8 +26,8 @@ func (in *reader) finish() {
 				p.issues = append(p.issues, p.issue(in.file, "", err))
 			}
 		}
-		if head := p.rec.Base(); len(p.issues) == 0 && sumOf(head.Handle) && head.ID == uuid.Nil {
-			p.issues = append(p.issues, p.issue(in.file, "", rowOfSums(head.Handle)))
+		if called := p.called(); len(p.issues) == 0 && sumOf(called) && p.rec.Base().ID == uuid.Nil {
+			p.issues = append(p.issues, p.issue(in.file, "", rowOfSums(called)))
 		}
 		if len(p.issues) == 0 {
 			in.remark(p)
@@ -88,22 +88,31 @@ func (l *layout) knownColumns() int {
 	return known
 }
 
+// called is what a row calls its record: a handle, or else a name, without the maker.
+func (p *pending) called() string {
+	if p.made {
+		return slug(textOf(p.rec, "name"))
+	}
+	return p.rec.Base().Handle
+}
+
 func rowOfSums(called string) error {
 	return refuse(quoted(called), "a record of its own", "this looks like a row of sums (%s), not a record; take it out of the sheet, or give it another name", quoted(called))
 }
 
-// sumOf tells a handle of a row of sums: Total, Subtotal 18 mm, Total motors: 12.
+// sumOf tells a handle of a row of sums: Total, Subtotal 18 mm, Total motors: 12, Max.
 func sumOf(handle string) bool {
 	words := strings.Split(handle, "-")
-	if sums[handle] || words[0] == "subtotal" {
+	if sums[handle] || figures[handle] || words[0] == "subtotal" {
 		return true
 	}
-	if !sums[words[0]] {
+	if !sums[words[0]] && !figures[words[0]] {
 		return false
 	}
 	for _, word := range words[1:] {
 		_, kind := inventory.KindNamed(word)
-		if !kind && !summed[word] && strings.Trim(word, "0123456789.") != "" {
+		number := strings.Trim(word, "0123456789.") == "" && !figures[words[0]]
+		if !kind && !summed[word] && !number {
 			return false
 		}
 	}
@@ -116,8 +125,14 @@ var summed = map[string]bool{"count": true, "cost": true, "mass": true, "pcs": t
 // sums are what people call a last row that adds up the others, as a handle. A row of
 // an export has its id, and so is a record whatever it is called.
 var sums = map[string]bool{
-	"total": true, "totals": true, "sum": true, "average": true, "mean": true, "median": true, "stdev": true, "std-dev": true, "standard-deviation": true, "grand-total": true, "subtotal": true,
+	"total": true, "totals": true, "sum": true, "mean": true, "median": true, "stdev": true, "std-dev": true, "standard-deviation": true, "grand-total": true, "subtotal": true,
 	"gesamt": true, "summe": true, "mittelwert": true, "durchschnitt": true, "somme": true, "moyenne": true, "totale": true, "suma": true, "promedio": true, "media": true,
+}
+
+// figures are other rows below records, whose words with a number may be a name: Max 24.
+var figures = map[string]bool{
+	"count": true, "max": true, "maximum": true, "min": true, "minimum": true, "avg": true, "average": true,
+	"anzahl": true, "insgesamt": true, "mittel": true, "schnitt": true, "moy": true, "nombre": true, "cuenta": true, "conteggio": true,
 }
 
 // list lists complaints in the file's order, and counts those beyond a hundred.
