@@ -143,7 +143,7 @@ func TestParseRefuses(t *testing.T) {
 		{quantity.Millimetre.Scale, "2.4 V", `has an unknown unit "V"; give a length in mm, cm, m`},
 		{quantity.Millimetre.Scale, "2.4 V", "(bare numbers are mm)"},
 		{quantity.Millimetre.Scale, "2.4..", "is not a number"},
-		{quantity.Gram.Scale, "2 gr.", `has an unknown unit "gr."`},
+		{quantity.Gram.Scale, "2 gr.", `which may be grain or gram`},
 		{quantity.Amount.Scale, "2 packs", `has an unknown unit "packs"; give a bare number, or one in g, mg, kg, oz, lb, grain`},
 		{quantity.Metre.Scale, "5ft 6in", "has an unknown unit"},
 		{quantity.One.Scale, "2.4 mm", `has a unit "mm" where a plain number is asked for`},
