@@ -36,7 +36,7 @@ func lots(kind inventory.Kind, yield func(inventory.Record) error) error {
 }
 
 // TestManyLots reads 100,000 lots of each kind of file in a process of its own, in
-// under 10 s and 300 MB (the figures).
+// under 10 s and 300 MB.
 func TestManyLots(t *testing.T) {
 	if file := os.Getenv("RANGEBOX_MANY_LOTS"); file != "" {
 		readManyLots(t, file)
