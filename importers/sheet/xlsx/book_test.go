@@ -397,6 +397,12 @@ func TestFormats(t *testing.T) {
 		`0.0 mm`: {"12.5": "12.5"}, `0 mA`: {"12": "12"}, `0.00 kg`: {"12.5": "12.5"},
 		// codes
 		`"M-"000`: {"12": "M-012", "12500": "M-12500"}, `0000`: {"12": "0012", "12.5": "0012.5"}, `00-000`: {"12500": otherwise}, `0+`: {"12": "12"}, `(0)`: {"12": "12"}, `@" mm"`: {"12": otherwise}, `0\.00`: {"125": otherwise}, `0"/"0`: {"12": otherwise}, `0 "lb" 0`: {"12": otherwise}, `0"/2"`: {"24": otherwise}, `"20"00`: {"27": otherwise}, `0" 1/2"`: {"1": otherwise}, `0" mm2"`: {"2": "2 mm2"},
+		// digits parted by what is no mark of thousands, another point, an exponent
+		`0 0 0`: {"357": otherwise}, `0\ 0`: {"35": otherwise}, `0.0 0`: {"1.25": otherwise}, `0"e3"`: {"1": otherwise}, `"1e"0`: {"3": otherwise}, `0.0.0`: {"1.25": otherwise}, `0..0`: {"1.5": otherwise}, `00 00`: {"1234": otherwise}, `0" each"`: {"2": "2 each"},
+		`#\ ##0`: {"357": "357", "1234": "1234"}, `# ### ##0.00`: {"1234567": "1234567.00"}, `# ##0\ [$€-40C]`: {"1234": "1234 €"},
+		// signs that are shown otherwise, and digits that are not shown
+		`-0;-0`: {"5": otherwise, "-5": "-5"}, `0;0`: {"5": "5", "-5": otherwise, "0": "0"}, `-0`: {"5": otherwise}, `0;[Red]0`: {"-5": otherwise}, `0;(0)`: {"-5": "-5"},
+		`#`: {"0.05": otherwise, "0": otherwise, "12": "12", "0.5": "0.5"}, `#.##`: {"0.05": "0.05", "0.004": otherwise}, `#%`: {"0.05": "5%", "0.004": otherwise},
 		// percentages and fractions
 		`0.0 %`: {"0.05": "5%"}, `0" %"`: {"5": "5 %"}, `0%`: {"0.07": "7%"},
 		`# ?/?`: {"1.125": "1 1/8", "0.09375": "3/32", "12": "12", "0.1": "0.1", "0": "0"}, `0 ?/8`: {"1.25": "1 1/4"}, `# ??/??\"`: {"1.5": `1 1/2"`},
@@ -408,7 +414,7 @@ func TestFormats(t *testing.T) {
 		`;;;`: {"12": otherwise, "0": otherwise}, `0;-0;;@`: {"12": "12", "-5": "-5", "0": otherwise}, `0.0;-0.0;"none"`: {"12": "12.0", "0": otherwise}, `"text only"`: {"12": otherwise},
 		`_-* #,##0.00_-;-* #,##0.00_-;_-* "-"??_-;_-@_-`: {"12.5": "12.50", "-5": "-5", "0": "0"},
 		// times and days
-		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17", "46478": "2027-04"}, `mm/yyyy`: {"46478": "2027-04"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17 in part"}, `[$-409]d\-mmm`: {"46494": "2027-04-17 in part"}, `d/m h:mm`: {"46494.5": "2027-04-17 in part"}, `yyyy`: {"46494": "2027-04-17 in part"}, `?.???`: {"0.25": "0.25", "0": "0"},
+		`h:mm`: {"0.5": otherwise}, `[h]:mm`: {"0.5": otherwise}, `mm:ss.0`: {"0.5": otherwise}, `[ss]`: {"0.5": otherwise}, `h:mm AM/PM`: {"0.5": otherwise}, `0;h:mm`: {"12": "12"}, `yyyy-mm-dd hh:mm`: {"46494": "2027-04-17", "0.5": otherwise}, `[$-409]mmm\ yy`: {"46494": "2027-04-17 in part", "46478": "2027-04", "46507": "2027-04-30"}, `mm/yyyy`: {"46478": "2027-04", "46494": "2027-04-17 in part"}, `d mmm yy`: {"46478": "2027-04-01"}, `mmm yy h:mm`: {"46478": "2027-04-01"}, `mmmm`: {"46494": "2027-04-17 in part"}, `[$-409]d\-mmm`: {"46494": "2027-04-17 in part"}, `d/m h:mm`: {"46494.5": "2027-04-17 in part"}, `yyyy`: {"46494": "2027-04-17 in part"}, `?.???`: {"0.25": "0.25", "0": "0"},
 	} {
 		book := &Book{formats: []format{parseFormat(code)}}
 		for stored, want := range cells {
@@ -448,7 +454,7 @@ func FuzzFormat(f *testing.F) {
 
 // TestBuiltInFormats: those whose text no file has.
 func TestBuiltInFormats(t *testing.T) {
-	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.50"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 16: {Form: DatePart, Text: "1900-01-12"}, 17: {Form: Date, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
+	for id, want := range map[int]Cell{0: {Form: Number, Text: "12.5"}, 4: {Form: Number, Text: "12.50"}, 10: {Form: Number, Text: "1250%"}, 13: {Form: Number, Text: "12 1/2"}, 14: {Form: Date, Text: "1900-01-12"}, 16: {Form: DatePart, Text: "1900-01-12"}, 17: {Form: DatePart, Text: "1900-01-12"}, 20: {Form: Disguised, Text: "12.5"}, 44: {Form: Number, Text: "12.5"}, 46: {Form: Disguised, Text: "12.5"}, 57: {Form: Date, Text: "1900-01-12"}} {
 		if got := (&Book{formats: []format{builtInFormat(id)}}).number("12.5", "0"); got != want {
 			t.Errorf("%d: %+v, not %+v", id, got, want)
 		}

@@ -15,9 +15,12 @@ type format []section
 type section struct {
 	when           string // its own condition, >=1000; empty where it has none
 	kind           kind
-	before, behind string // text that it puts to the number, such as its unit
-	digits         int    // least digits before the point: 12 is shown as 012
-	decimals       int    // and behind it: 2.1 is shown as 2.10, which tells codes apart
+	before, behind string  // text that it puts to the number, such as its unit
+	digits         int     // least digits before the point: 12 is shown as 012
+	decimals       int     // and behind it: 2.1 is shown as 2.10, which tells codes apart
+	minus          bool    // it puts a minus to the number
+	negative       bool    // it shows that a number is below zero, with a minus or in brackets
+	least          float64 // it shows nothing of numbers that are smaller
 }
 
 // kind is what a section shows of a number.
@@ -68,7 +71,11 @@ func (f format) of(n float64) section {
 		conditions = conditions || s.when != ""
 	}
 	for i, s := range numbers {
-		if s.takes(n, i, len(numbers), conditions) {
+		switch {
+		case !s.takes(n, i, len(numbers), conditions):
+		case !conditions && s.otherSign(n, i, len(numbers)), math.Abs(n) < s.least:
+			return section{kind: asOtherwise}
+		default:
 			return s
 		}
 	}
@@ -90,6 +97,18 @@ func (s section) takes(n float64, at, of int, conditions bool) bool {
 		return n > 0 || n == 0 && of == 2
 	}
 	return n < 0
+}
+
+// otherSign tells whether a section shows a number with another sign than it has: the
+// second of several has to show its own minus.
+func (s section) otherSign(n float64, at, of int) bool {
+	switch {
+	case s.kind > asPercent:
+		return false
+	case n < 0 && of > 1 && at == 1:
+		return !s.negative
+	}
+	return s.minus
 }
 
 // holds tells whether a condition does.

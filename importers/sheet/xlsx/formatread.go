@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -35,6 +36,9 @@ type sectionReader struct {
 	broken                  bool // a sign stands behind digits: 00-000 is a code
 	amidst                  bool // text or such a sign stands among digits
 	foreign                 bool // letters of a date stand behind digits
+	always                  bool // a digit is shown whatever the number is
+	grouped                 bool // a blank stands before the digits that come
+	group, decimals         int  // digits since then, and behind the point
 	year, month, day, clock bool
 }
 
@@ -64,6 +68,7 @@ func (s *sectionReader) read(code string) string {
 			rest = rest[n:]
 		case len(code) >= len("General") && strings.EqualFold(code[:len("General")], "General"):
 			s.place(true)
+			s.always = true
 			rest = code[len("General"):]
 		case unicode.IsLetter(c) && c < utf8.RuneSelf:
 			s.letter(c, rest)
@@ -79,8 +84,24 @@ func (s *sectionReader) read(code string) string {
 // place is where a number goes, or one more digit of it.
 func (s *sectionReader) place(digits bool) {
 	s.amidst = s.amidst || s.number && (s.broken || strings.TrimSpace(s.behind.String()) != "")
+	if s.number && s.behind.Len() > 0 {
+		s.endGroup()
+		s.grouped, s.group = true, 0
+	}
 	s.behind.Reset()
+	s.group++
+	if s.point {
+		s.decimals++
+	}
 	s.comma, s.number, s.digits = false, true, s.digits || digits
+}
+
+// endGroup sees whether a blank among digits was of thousands: 3 5 7 are three numbers.
+// A whole number and a fraction have one between them.
+func (s *sectionReader) endGroup() {
+	const thousands = 3
+	s.amidst = s.amidst || s.grouped && !s.slash && (s.point || s.group != thousands)
+	s.grouped = false
 }
 
 // text is text that is shown as it stands.
@@ -136,12 +157,15 @@ func (s *sectionReader) sign(c rune) {
 		s.place(true)
 	case '?':
 		s.place(false)
+		s.always = true
 	case '@':
 		s.place(true)
-		s.at = true
+		s.at, s.always = true, true
 	case ',':
 		s.comma = s.number
 	case '.':
+		s.endGroup()
+		s.amidst = s.amidst || s.point
 		s.point = true
 	case '%':
 		s.percent = true
@@ -149,6 +173,8 @@ func (s *sectionReader) sign(c rune) {
 		s.slash = s.slash || s.number
 	case '+', '-', '(', ')': // of the number itself, or of its exponent
 		s.broken = s.number && !s.exponent
+		s.out.minus = s.out.minus || c == '-' && !s.exponent
+		s.out.negative = s.out.negative || (c == '-' || c == '(') && !s.exponent
 	default:
 		if c < '1' || c > '9' || !s.slash { // 8 may be what a fraction divides by
 			s.text(string(c))
@@ -159,6 +185,7 @@ func (s *sectionReader) sign(c rune) {
 // zero counts the zeros that are always shown, as far as anyone counts them.
 func (s *sectionReader) zero() {
 	const most = 15
+	s.always = true
 	switch {
 	case s.exponent:
 		s.out.digits, s.out.decimals = 0, 0
@@ -175,16 +202,43 @@ func (s *sectionReader) dated() bool { return s.year || s.month || s.day }
 // joins tells whether digits of the text would be read as digits of the number.
 func joins(before, behind string) bool {
 	const between = " .,/"
+	if exponentBehind(behind) || exponentBefore(before) {
+		return true
+	}
 	before, behind = strings.TrimRight(before, between), strings.TrimLeft(behind, between)
 	last, _ := utf8.DecodeLastRuneInString(before)
 	first, _ := utf8.DecodeRuneInString(behind)
 	return unicode.IsDigit(last) || unicode.IsDigit(first)
 }
 
+// exponentBehind tells of a text e3, which with a number before it is another number.
+func exponentBehind(text string) bool {
+	if text == "" || text[0] != 'e' && text[0] != 'E' {
+		return false
+	}
+	digits := strings.TrimLeft(text[1:], "+-")
+	return digits != "" && digits[0] >= '0' && digits[0] <= '9'
+}
+
+// exponentBefore tells of a text 1e, which with a number behind it is another number.
+func exponentBefore(text string) bool {
+	text = strings.TrimRight(text, "+-")
+	n := len(text)
+	return n > 1 && (text[n-1] == 'e' || text[n-1] == 'E') && text[n-2] >= '0' && text[n-2] <= '9'
+}
+
 // section is what all that comes to.
 func (s *sectionReader) section() section {
+	s.endGroup()
 	out := s.out
 	out.before, out.behind = s.before.String(), s.behind.String()
+	out.negative = out.negative || strings.ContainsAny(out.before+out.behind, "-(\u2212")
+	if s.number && !s.always && !s.slash {
+		out.least = math.Pow10(-s.decimals) / 2
+		if s.percent {
+			out.least /= 100
+		}
+	}
 	switch {
 	case s.year && s.month && !s.day && !s.clock:
 		return section{when: out.when, kind: asMonth}

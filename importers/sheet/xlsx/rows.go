@@ -241,7 +241,7 @@ func (b *Book) number(value, style string) Cell {
 		switch {
 		case ok && s.kind == asMonth && day.Day() == 1: // what such programs make of Apr 2027
 			return Cell{Form: Date, Text: day.Format("2006-01")}
-		case ok && s.kind == asPartly:
+		case ok && s.kind == asPartly, ok && s.kind == asMonth && day.AddDate(0, 0, 1).Day() != 1:
 			return Cell{Form: DatePart, Text: day.Format(time.DateOnly)}
 		case ok:
 			return Cell{Form: Date, Text: day.Format(time.DateOnly)}
