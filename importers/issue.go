@@ -22,6 +22,23 @@ type Issue struct {
 	Found, Expected string
 	// Err wraps one of inventory's sentinels.
 	Err error
+	// unlisted is how many complaints this one stands for, see Unlisted.
+	unlisted int
+}
+
+// Unlisted stands at the end of a list for n complaints that are not on it.
+func Unlisted(file string, n int) Issue {
+	return Issue{File: file, Found: fmt.Sprintf("%d more complaints", n), unlisted: n,
+		Err: fmt.Errorf("%w: %d more complaints are not listed; mend the first ones and read the file again", inventory.ErrInvalid, n)}
+}
+
+// Count is how many complaints there are, with those that are not listed.
+func (list Issues) Count() int {
+	n := len(list)
+	for _, i := range list {
+		n += max(0, i.unlisted-1)
+	}
+	return n
 }
 
 // Error is one sentence: where, what, and what to do.

@@ -113,8 +113,7 @@ func (in *reader) listed() importers.Issues {
 	if in.more == 0 {
 		return in.issues
 	}
-	return append(in.issues, importers.Issue{File: in.file, Found: fmt.Sprintf("%d more complaints", in.more),
-		Err: fmt.Errorf("%w: %d more complaints are not listed; mend the first ones and read the file again", inventory.ErrInvalid, in.more)})
+	return append(in.issues, importers.Unlisted(in.file, in.more))
 }
 
 // wrongType complains of a value of another JSON type than the field's, and

@@ -201,7 +201,7 @@ func (in *reader) read(p *pending, r *row) {
 		b := &l.bindings[i]
 		c := l.cell(r, b)
 		switch {
-		case c.empty() || !b.known() || b.part > 0 || b.columns[0].as == asJSON:
+		case c.empty() || !b.known() || b.part > 0 || b.columns[0].as == asJSON || b.saysNothing(c):
 			continue
 		case b.columns[0].nozzle:
 			nozzle = append(nozzle, b)

@@ -223,6 +223,9 @@ func TestComplaintsAreCounted(t *testing.T) {
 		t.Fatal(err, lots.Err())
 	}
 	lots.Settle(inventory.Nothing{})
+	if n := lots.Issues.Count(); n != 150 {
+		t.Errorf("%d faults are counted, want 150", n)
+	}
 	if n := len(lots.Issues); n != 101 || !strings.HasPrefix(lots.Issues[100].Error(), "f: 50 more complaints") || len(lots.Rejected) != 150 {
 		t.Errorf("%d: %v", n, lots.Issues[n-1])
 	}

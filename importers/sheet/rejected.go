@@ -81,10 +81,8 @@ func (l *layout) cellAgain(column int, c cell) string {
 func (c cell) again() string {
 	switch c.form {
 	case bare, literal:
-	case disguised:
-		return c.text + "?" // not the plain number, which nobody saw in the cell
-	case joined:
-		return ""
+	case disguised, joined:
+		return c.text + "?" // not the plain number, which nobody saw in the cell, or not of this row
 	default:
 		return c.text
 	}

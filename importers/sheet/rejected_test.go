@@ -180,3 +180,11 @@ func valueOf(t *testing.T, file, key string) (string, bool) {
 	}
 	return "", false
 }
+
+// TestJoinedAgain: a number that may be of several rows is not read again for one, nor
+// left out without a word.
+func TestJoinedAgain(t *testing.T) {
+	if got := (cell{text: "24", form: joined}).again(); got != "24?" {
+		t.Errorf("%q stands in the file of rejected rows", got)
+	}
+}

@@ -222,8 +222,7 @@ func (r *Result) close() {
 	if r.more == 0 {
 		return
 	}
-	r.Issues = append(r.Issues[:maxIssues], importers.Issue{File: r.file, Found: fmt.Sprintf("%d more complaints", r.more),
-		Err: fmt.Errorf("%w: %d more complaints are not listed; mend the first ones and read the file again", inventory.ErrInvalid, r.more)})
+	r.Issues = append(r.Issues[:maxIssues], importers.Unlisted(r.file, r.more))
 }
 
 func (r *Result) reject(p *pending, issues importers.Issues) {

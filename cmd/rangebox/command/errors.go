@@ -236,7 +236,7 @@ func message(err error) string {
 // errors wrap say nothing to a person and are left out.
 func plain(err error) string {
 	if issues := issuesOf(err); len(issues) > 1 {
-		return fmt.Sprintf("%s has %d faults, the first: %s", issues[0].File, len(issues), plain(issues[0]))
+		return fmt.Sprintf("%s has %d faults, the first: %s", issues[0].File, issues.Count(), plain(issues[0]))
 	}
 	text := err.Error()
 	for _, k := range errorKinds {
@@ -246,14 +246,14 @@ func plain(err error) string {
 	return strings.TrimSuffix(strings.ReplaceAll(text, "\n", "; "), ".")
 }
 
-func issuesOf(err error) []importers.Issue {
+func issuesOf(err error) importers.Issues {
 	var list importers.Issues
 	if errors.As(err, &list) {
 		return list
 	}
 	var single importers.Issue
 	if errors.As(err, &single) {
-		return []importers.Issue{single}
+		return importers.Issues{single}
 	}
 	return nil
 }
