@@ -127,9 +127,10 @@ func (o *opened) copyBeside(path string) (string, error) {
 	return temp, nil
 }
 
-// writeFile writes the box as a transaction sees it into a file, durably.
+// writeFile writes the box as a transaction sees it into a file that is there, durably:
+// one that was taken away meanwhile does not come back, see package unfinished.
 func writeFile(tx *bolt.Tx, name string) error {
-	file, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_TRUNC, 0o600)
+	file, err := os.OpenFile(name, os.O_WRONLY|os.O_TRUNC, 0o600)
 	if err != nil {
 		return fmt.Errorf("copy the box: %w", err)
 	}

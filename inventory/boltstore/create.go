@@ -7,13 +7,13 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/google/uuid"
 	bolt "go.etcd.io/bbolt"
 
 	"rangebox/inventory"
+	"rangebox/inventory/boltstore/unfinished"
 )
 
 // CreateOrWrite is Write that makes the box, folders too, where there is none.
@@ -120,7 +120,7 @@ func emptyBox(tx *bolt.Tx, opt Options) (*Tx, error) {
 
 // newTemp makes an empty file beside path, on the same file system.
 func newTemp(path string) (string, error) {
-	file, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+tempMark+"*")
+	file, err := unfinished.Create(filepath.Dir(path), filepath.Base(path)+tempMark+"*")
 	if err != nil {
 		var of *fs.PathError
 		if errors.As(err, &of) {
@@ -128,22 +128,8 @@ func newTemp(path string) (string, error) {
 		}
 		return "", fmt.Errorf("make a file beside %s: %w", path, err)
 	}
-	unfinished.Store(file.Name(), true)
 	sweep(path, file)
 	return file.Name(), file.Close()
-}
-
-// unfinished are the names of the files that this process has begun, those that were
-// put in their places long since as well.
-var unfinished sync.Map
-
-// RemoveUnfinished removes the files that this process has begun and not put in their
-// places: it is for one that is told to end in the middle of its work.
-func RemoveUnfinished() {
-	unfinished.Range(func(name, _ any) bool {
-		_ = os.Remove(name.(string))
-		return true
-	})
 }
 
 // tempMark stands in the names of files that are not finished, before digits: a name

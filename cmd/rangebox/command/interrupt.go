@@ -4,14 +4,10 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
-	"sync"
 	"syscall"
 
-	"rangebox/inventory/boltstore"
+	"rangebox/inventory/boltstore/unfinished"
 )
-
-// unfinished are the names of the files that writeWhole has begun.
-var unfinished sync.Map
 
 // TidyWhenStopped has the process, told to end in the middle of its work, take away
 // the files that it had begun. The box needs no care: what was not finished is not in
@@ -21,12 +17,8 @@ func TidyWhenStopped() {
 	signal.Notify(signals, os.Interrupt, syscall.SIGTERM)
 	go func() {
 		<-signals
-		boltstore.RemoveUnfinished()
-		unfinished.Range(func(name, _ any) bool {
-			_ = os.Remove(name.(string))
-			return true
-		})
 		fmt.Fprintln(os.Stderr, "\nrangebox: stopped before it was done; what was not finished is not in the box")
+		unfinished.Remove()
 		os.Exit(exitFailed)
 	}()
 }

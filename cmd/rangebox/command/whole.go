@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 
 	"rangebox/inventory/boltstore"
+	"rangebox/inventory/boltstore/unfinished"
 )
 
 // writeWhole writes a new file, which appears whole or not at all, in the place of
@@ -14,11 +15,10 @@ func (g *global) writeWhole(file string, write func(*os.File) error) error {
 	if err := g.overNoBox(file); err != nil {
 		return err
 	}
-	temp, err := os.CreateTemp(filepath.Dir(file), ".rangebox-*")
+	temp, err := unfinished.Create(filepath.Dir(file), ".rangebox-*")
 	if err != nil {
 		return advise(fmt.Errorf("writing %s: %w", file, cause(err)), "check that the folder is there and may be written")
 	}
-	unfinished.Store(temp.Name(), true)
 	defer os.Remove(temp.Name()) // gone already where all went well
 	if err := write(temp); err != nil {
 		_ = temp.Close()
