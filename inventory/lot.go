@@ -17,19 +17,20 @@ const (
 	LotOfSupplies
 )
 
-var lotKinds = []Kind{KindMotor, KindIgniter, KindBattery, KindSupply}
+// LotKinds are the kinds of item that there are lots of, in the order of LotKind.
+var LotKinds = []Kind{KindMotor, KindIgniter, KindBattery, KindSupply}
 
 // Item is the kind of record that a lot of this kind holds, empty for the zero value.
 func (k LotKind) Item() Kind {
 	if k == 0 {
 		return ""
 	}
-	return lotKinds[k-1]
+	return LotKinds[k-1]
 }
 
 // LotKindOf is the kind of lot that holds a kind of record.
 func LotKindOf(kind Kind) (LotKind, bool) {
-	for i, k := range lotKinds {
+	for i, k := range LotKinds {
 		if k == kind {
 			return LotKind(i + 1), true
 		}
@@ -58,7 +59,7 @@ func (*Lot) Kind() Kind { return KindLot }
 
 var lotTable = doubting(refusing(table("lot", func(l *Lot) *Header { return &l.Header }, false,
 	word(10, "kind", "kind of item", []string{"motor", "igniter", "battery", "supply"}, func(l *Lot) *LotKind { return &l.Of }),
-	ref(11, "item", "what it is a lot of", lotKinds, func(l *Lot) *Ref { return &l.Item }),
+	ref(11, "item", "what it is a lot of", LotKinds, func(l *Lot) *Ref { return &l.Item }),
 	number(12, "quantity", quantity.Amount, NotNegative, "pieces or grams on hand", func(l *Lot) *quantity.Opt[quantity.Number] { return &l.Quantity }).derived(),
 	date(13, "made", "day it was made", func(l *Lot) *Date { return &l.Made }),
 	date(14, "acquired", "day it came into the box", func(l *Lot) *Date { return &l.Acquired }),
@@ -75,7 +76,7 @@ var lotTable = doubting(refusing(table("lot", func(l *Lot) *Header { return &l.H
 func checkLot(l *Lot) []error {
 	var errs []error
 	if l.Of == 0 || l.Item.IsZero() {
-		errs = append(errs, fmt.Errorf("%w: a lot needs kind and item; its kind is %s", ErrInvalid, kindList(lotKinds)))
+		errs = append(errs, fmt.Errorf("%w: a lot needs kind and item; its kind is %s", ErrInvalid, kindList(LotKinds)))
 	}
 	if l.NoExpiry.Or(false) && !l.Expires.IsZero() {
 		errs = append(errs, fmt.Errorf("%w: a lot has a last day or no_expiry, not both", ErrInvalid))

@@ -355,7 +355,7 @@ func TestReferencePaths(t *testing.T) {
 	if r := References(&Lot{Of: LotOfBatteries, Item: Ref{Handle: "x"}}); len(r) != 1 || len(r[0].Kinds) != 1 || r[0].Kinds[0] != KindBattery {
 		t.Errorf("%+v", r)
 	}
-	if r := References(&Lot{Item: Ref{Handle: "x"}}); len(r[0].Kinds) != len(lotKinds) {
+	if r := References(&Lot{Item: Ref{Handle: "x"}}); len(r[0].Kinds) != len(LotKinds) {
 		t.Errorf("%+v", r)
 	}
 	if r := References(&Reading{Of: &ReadingOf{Kind: "line", Item: Ref{Handle: "x"}}}); len(r) != 1 || r[0].Kinds[0] != KindLine || r[0].Path != "of.handle" {

@@ -179,7 +179,7 @@ func (in *reader) sumOfLots(x *index, p *pending, lot *inventory.Lot) bool {
 	if !sumOf(called) || lot.ID != uuid.Nil {
 		return false
 	}
-	for _, kind := range lotKinds {
+	for _, kind := range inventory.LotKinds {
 		if _, ok := x.find(kind, called); ok {
 			return false
 		}
@@ -189,9 +189,6 @@ func (in *reader) sumOfLots(x *index, p *pending, lot *inventory.Lot) bool {
 	return true
 }
 
-// lotKinds are the kinds of item that there are lots of.
-var lotKinds = []inventory.Kind{inventory.KindMotor, inventory.KindIgniter, inventory.KindBattery, inventory.KindSupply}
-
 // kindOfLot settles what a lot is of, where no cell says: by its header, or by
 // the one item of the file that is called so.
 func (in *reader) kindOfLot(x *index, p *pending, lot *inventory.Lot) {
@@ -199,7 +196,7 @@ func (in *reader) kindOfLot(x *index, p *pending, lot *inventory.Lot) {
 	if p.of != "" {
 		kinds = append(kinds, inventory.Kind(p.of))
 	} else {
-		for _, kind := range lotKinds {
+		for _, kind := range inventory.LotKinds {
 			if _, ok := x.find(kind, lot.Item.Handle); ok {
 				kinds = append(kinds, kind)
 			}

@@ -25,10 +25,10 @@ func FlightNumber(q *compat.PackQuestion, i int) string {
 }
 
 // Tail is enough of a lot's id to name it.
-func Tail(lot *inventory.Lot) string {
-	id := lot.ID.String()
-	return id[len(id)-6:]
-}
+func Tail(lot *inventory.Lot) string { return TailOf(lot.ID.String()) }
+
+// TailOf is enough of an id to name it in the next command.
+func TailOf(id string) string { return id[max(0, len(id)-6):] }
 
 // DayLog answers `day log`.
 type DayLog struct {

@@ -151,8 +151,7 @@ func (i *Import) Warn(rec inventory.Record, row int, doubts []string) {
 
 // AlikeText warns of a new lot that looks like another, which the file lacks.
 func AlikeText(a boltstore.AlikeReport) string {
-	old := a.Like.String()
-	old = old[len(old)-6:]
+	old := TailOf(a.Like.String())
 	place := "at no place"
 	if a.Stock.Place != "" {
 		place = fmt.Sprintf("at %q", a.Stock.Place)
@@ -173,6 +172,5 @@ func NameOf(rec inventory.Record) string {
 	if head.Handle != "" {
 		return head.Handle
 	}
-	id := head.ID.String()
-	return id[len(id)-6:]
+	return TailOf(head.ID.String())
 }

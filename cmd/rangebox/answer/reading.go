@@ -19,7 +19,7 @@ func ReadingsOf(list []*inventory.Reading) []Reading {
 		of := r.Of.Item.Handle
 		if of == "" {
 			id := r.Of.Lot.ID.String()
-			of = "lot " + id[len(id)-6:]
+			of = "lot " + TailOf(id)
 		}
 		if r.Nozzle != "" {
 			of += " " + r.Nozzle

@@ -131,7 +131,7 @@ func (g *global) suggestDays(typed string) []string {
 	for i := range days {
 		name := days[i].Date
 		if on[name] > 1 {
-			name = days[i].ID[len(days[i].ID)-6:]
+			name = answer.TailOf(days[i].ID)
 		}
 		if strings.HasPrefix(name, typed) {
 			list = append(list, name+"\t"+strings.TrimSpace(days[i].Date+" "+days[i].Site))

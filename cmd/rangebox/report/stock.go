@@ -28,8 +28,7 @@ func Booked(w io.Writer, l Look, b answer.Booked) error {
 	return nil
 }
 
-// tail is enough of an id to name it in the next command.
-func tail(id string) string { return id[max(0, len(id)-6):] }
+func tail(id string) string { return answer.TailOf(id) }
 
 // Stock writes the lots.
 func Stock(rows []answer.StockRow) List {
